@@ -21,5 +21,5 @@ mod shown;
 mod temperature;
 
 pub use pressure::{AbsolutePressure, GaugePressure, GaugeReference, PressureDifference};
-pub use shown::{PressureUnit, TemperatureUnit};
+pub use shown::{PressureUnit, TemperatureUnit, Units, tenth};
 pub use temperature::{Temperature, TemperatureDifference};

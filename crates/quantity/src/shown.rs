@@ -111,3 +111,71 @@ impl PressureUnit {
         }
     }
 }
+
+/// The units one person chose to see. Formats numbers for eyes; nothing is computed from the text.
+///
+/// # Example
+/// ```
+/// use quantity::{TemperatureDifference, TemperatureUnit, Units};
+/// let si = Units { temperature: TemperatureUnit::Celsius, ..Units::default() };
+/// assert_eq!(si.difference(TemperatureDifference::from_f(18.0)), "10.0 K");
+/// ```
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub struct Units {
+    /// For temperatures and their differences.
+    pub temperature: TemperatureUnit,
+    /// For pressures and their differences.
+    pub pressure: PressureUnit,
+}
+
+impl Units {
+    /// A temperature with its unit, to a tenth.
+    pub fn temperature(self, temperature: Temperature) -> String {
+        format!(
+            "{} {}",
+            tenth(self.temperature.show(temperature)),
+            self.temperature.sign()
+        )
+    }
+    /// A difference with its unit, to a tenth.
+    pub fn difference(self, difference: TemperatureDifference) -> String {
+        format!(
+            "{} {}",
+            tenth(self.temperature.show_difference(difference)),
+            self.temperature.difference_sign()
+        )
+    }
+    /// A gauge pressure with its unit; bar to a hundredth, the others to a tenth.
+    pub fn gauge(self, pressure: GaugePressure) -> String {
+        format!(
+            "{} {}",
+            self.pressure_digits(self.pressure.show(pressure)),
+            self.pressure.gauge_sign()
+        )
+    }
+    /// A pressure difference with its unit; bar to a hundredth, the others to a tenth.
+    pub fn pressure_difference(self, difference: PressureDifference) -> String {
+        format!(
+            "{} {}",
+            self.pressure_digits(self.pressure.show_difference(difference)),
+            self.pressure.difference_sign()
+        )
+    }
+    /// The digits of a pressure without its unit.
+    pub fn pressure_digits(self, number: f64) -> String {
+        match self.pressure {
+            PressureUnit::Bar => format!("{:.2}", number + 0.0),
+            PressureUnit::Psi | PressureUnit::Kilopascal => tenth(number),
+        }
+    }
+}
+
+/// To a tenth, never as "-0.0".
+pub fn tenth(number: f64) -> String {
+    let text = format!("{number:.1}");
+    if text == "-0.0" {
+        "0.0".to_owned()
+    } else {
+        text
+    }
+}
