@@ -1,1 +1,50 @@
-//! Placeholder for the first build.
+//! One visit to one circuit: adjust, wait, measure; what comes next; what was done.
+//!
+//! Where to start: [`Job::apply`] takes an [`Event`] and the time and gives the job after it and
+//! the [`Request`]s to the outside. A job is nothing but its events in order, so what is stored is
+//! the events, and a reopened job is exactly the entries that were saved. Everything else is
+//! worked out when asked: [`Job::assess`] (by `diagnosis`), [`Job::stem`] (by `coach`),
+//! [`Job::proof`], [`record()`].
+//!
+//! Nothing here computes a temperature or knows a browser.
+
+mod choice;
+mod demo;
+mod draft;
+mod event;
+mod job;
+mod keyed;
+mod log;
+mod look_first;
+mod measure;
+mod name;
+mod number;
+mod plate;
+mod proof;
+mod record;
+mod saved;
+mod screen;
+mod stem;
+mod trend;
+mod typed;
+
+pub use choice::{Choices, GaugeFace, PlateState};
+pub use demo::demo;
+pub use draft::Draft;
+pub use event::{Disturbance, Event};
+pub use job::{Job, Refused, Request};
+pub use log::{Logged, What};
+pub use look_first::{Check, CheckState, Item, Part};
+pub use measure::Measure;
+pub use name::Name;
+pub use number::{NumberFault, read_number};
+pub use plate::{PlateField, PlateRow};
+pub use proof::{Proof, Proved};
+pub use record::{Line, Record, Section, csv, record};
+pub use saved::{
+    FORMAT, Head, SavedError, SavedEvent, VERSION, export_json, head_from_json, replay,
+};
+pub use screen::Screen;
+pub use stem::{Stem, StemView, Wait};
+pub use trend::{Point, Trend, TurnMark};
+pub use typed::{EntryFault, Typed};

@@ -1,0 +1,575 @@
+//! The verdict: the log is gone through once, then the rules stand in order of urgency.
+
+use quantity::{Temperature, TemperatureDifference};
+
+use crate::gain::Gain;
+use crate::log::{Began, Log, Point, Segment};
+use crate::next::{Move, Now};
+use crate::settle::{self, EARLIEST, Fit, Lags, Prior};
+use crate::swing::{self, Seen};
+use crate::{Advice, Entry, Estimate, Minutes, NINETY, Plan, Quarters, Stop, Swing, Wait, Why};
+
+/// Caution where the plan has no limit: condensing, °F. Rule of thumb, common practice.
+const HEAD_CAUTION: f64 = 140.0;
+/// How far load moves a settled superheat between two turns, °F, one standard deviation. Default,
+/// no source.
+const LOAD: f64 = 0.5;
+/// Two-sided 95 % limit, in standard deviations: beyond it a response went the wrong way.
+const WRONG: f64 = 1.96;
+/// Less than this share of the foreseen response is none.
+const NO_RESPONSE: f64 = 0.25;
+/// After a closing turn for low superheat its answer is awaited so long, minutes.
+const RESCUE_WAIT: f64 = 2.0;
+/// No rest after so many minutes is worth a question. Prototype-tested.
+const SLOW: f64 = 15.0;
+/// A reading older than this, minutes, may no longer be true.
+const OLD: f64 = 10.0;
+
+/// What to do now.
+///
+/// - `log`: everything so far, in any order; see [`Entry`] for what is not counted.
+/// - `now`: entries later than this are not yet known, so a kept log can be stepped through.
+///
+/// Never fails: what cannot be told is said in [`Advice::why`]. A plan whose scatter or bias is
+/// negative or not a number is taken at the least it may be (0.1 °F and none).
+///
+/// The rules, first that holds: superheat at or under its minimum; head over its limit; the stem
+/// just met its end; not settled; hunting; wrong way; at target; no response; not reachable; else
+/// the next turn.
+pub fn advise(plan: &Plan, log: &[Entry], now: Minutes) -> Advice {
+    let log = Log::new(plan, log, now);
+    let scatter = plan.scatter.f().max(0.1);
+    let bias_sd = plan.bias.f().max(0.0) / NINETY;
+    let mut course = Course::new();
+    for segment in &log.earlier {
+        course.take(segment, scatter);
+    }
+    let seen = course.take(&log.last, scatter);
+    Judge {
+        plan,
+        log: &log,
+        now: now.get(),
+        scatter,
+        bias_sd,
+        course: &course,
+        seen: &seen,
+    }
+    .advise()
+}
+
+/// A settled value, °F, and where the stem stood, turns.
+#[derive(Clone, Copy, Debug)]
+struct Settled {
+    value: f64,
+    sd: f64,
+    position: f64,
+}
+
+/// One settled value after another with the stem turned between.
+#[derive(Clone, Copy, Debug)]
+struct Response {
+    before: Settled,
+    after: Settled,
+    /// °F per turn, as it was thought to be.
+    gain: f64,
+}
+
+impl Response {
+    fn turns(&self) -> f64 {
+        self.after.position - self.before.position
+    }
+    fn moved(&self) -> f64 {
+        self.after.value - self.before.value
+    }
+    fn expected(&self) -> f64 {
+        self.gain * self.turns()
+    }
+    /// One standard deviation of `moved`, the weather included.
+    fn sd(&self) -> f64 {
+        (self.before.sd * self.before.sd + self.after.sd * self.after.sd + LOAD * LOAD).sqrt()
+    }
+    /// Superheat moved against the turn, beyond the error band.
+    fn is_wrong(&self) -> bool {
+        -self.moved() * self.turns().signum() > WRONG * self.sd()
+    }
+    fn quarters(&self) -> Quarters {
+        Quarters::new(libm::round(4.0 * self.turns()) as i32)
+    }
+}
+
+/// What one segment showed.
+struct Shown {
+    prior: Prior,
+    used: Vec<Point>,
+    fit: Option<Fit>,
+    swing: Option<Seen>,
+    settled: Option<Settled>,
+}
+
+impl Shown {
+    fn hunting(&self) -> bool {
+        self.swing.is_some_and(|swing| swing.hunting)
+    }
+}
+
+/// What is known after some segments.
+struct Course {
+    gain: Gain,
+    lags: Lags,
+    reference: Option<Settled>,
+    responses: Vec<Response>,
+}
+
+impl Course {
+    fn new() -> Self {
+        Self {
+            gain: Gain::usual(),
+            lags: Lags::usual(),
+            reference: None,
+            responses: Vec::new(),
+        }
+    }
+
+    fn take(&mut self, segment: &Segment, scatter: f64) -> Shown {
+        if segment.began == Began::Disturbed {
+            self.gain.widen();
+            self.reference = None;
+            self.responses.clear();
+        }
+        let changed = segment.began != Began::AsFound;
+        let used = settle::used(&segment.points, changed);
+        let prior = self.prior(segment, &used);
+        let fit = settle::fit(&used, &prior, scatter);
+        let swing = fit.and_then(|fit| swing::look(&segment.points, changed, &fit, scatter));
+        let settled = fit.and_then(|fit| settled_at(segment, &used, &fit, swing, changed));
+        if let Some(after) = settled {
+            self.learn(after);
+        }
+        // As found there is no step whose answer would show the lag.
+        if let Some(fit) = fit.filter(|_| segment.began == Began::Turned) {
+            self.lags.remember(&fit);
+        }
+        Shown {
+            prior,
+            used,
+            fit,
+            swing,
+            settled,
+        }
+    }
+
+    /// What is expected of a segment before its readings are in.
+    fn prior(&self, segment: &Segment, used: &[Point]) -> Prior {
+        let changed = segment.began != Began::AsFound;
+        let turns = self
+            .reference
+            .map_or(segment.turned, |before| segment.position - before.position);
+        let (step, step_sd) = (
+            self.gain.mean * turns,
+            self.gain.sd_over(turns) * turns.abs(),
+        );
+        let mean = used.iter().map(|p| p.superheat).sum::<f64>() / used.len().max(1) as f64;
+        let settled = match self.reference {
+            Some(before) => (before.value + step, 3.0 + step_sd),
+            None => (mean, 10.0),
+        };
+        // What is still to come once the dead time is over is of the size of the step itself; a
+        // fifth of it, give or take half as much, is the slow tail's. An untouched system that has run
+        // as long as it should has little to come; one that was changed in another way, anything.
+        let (fast_sd, slow) = match segment.began {
+            Began::AsFound => (3.0, (0.0, 0.1)),
+            Began::Turned => (
+                1.0 + step.abs() + step_sd,
+                (-step / 8.0, 0.1 + (step.abs() + step_sd) / 8.0),
+            ),
+            Began::Disturbed => (8.0, (0.0, 2.0)),
+        };
+        Prior {
+            settled,
+            fast_sd,
+            slow,
+            lags: self.lags,
+            changed,
+        }
+    }
+
+    fn learn(&mut self, after: Settled) {
+        if let Some(before) = self
+            .reference
+            .filter(|before| before.position != after.position)
+        {
+            let response = Response {
+                before,
+                after,
+                gain: self.gain.mean,
+            };
+            if !response.is_wrong() {
+                let variance = before.sd * before.sd + after.sd * after.sd;
+                self.gain
+                    .learn(response.turns(), response.moved(), variance);
+            }
+            self.responses.push(response);
+        }
+        self.reference = Some(after);
+    }
+
+    /// The last response, when it went the wrong way and none before it went the right way.
+    fn wrong_way(&self) -> Option<&Response> {
+        let (last, before) = self.responses.split_last()?;
+        (last.is_wrong() && before.iter().all(Response::is_wrong)).then_some(last)
+    }
+
+    /// The last responses in one direction, taken as one, when they stay under a quarter of what
+    /// was foreseen before the first of them by more than the noise. One turn or two steps are the
+    /// least that can show it.
+    fn no_response(&self) -> Option<Response> {
+        let last = self.responses.last()?;
+        let way = last.turns().signum();
+        let run = self
+            .responses
+            .iter()
+            .rev()
+            .take_while(|one| one.turns().signum() == way);
+        run.enumerate().find_map(|(earlier, first)| {
+            let whole = Response {
+                before: first.before,
+                after: last.after,
+                gain: first.gain,
+            };
+            let most = whole.moved() * way + NINETY * whole.sd();
+            let shown = earlier >= 1 || whole.turns().abs() >= 1.0;
+            (shown && most < NO_RESPONSE * whole.expected().abs()).then_some(whole)
+        })
+    }
+}
+
+/// The settled value of a segment; while hunting, the mean, once the start has died away.
+fn settled_at(
+    segment: &Segment,
+    used: &[Point],
+    fit: &Fit,
+    swing: Option<Seen>,
+    changed: bool,
+) -> Option<Settled> {
+    let position = segment.position;
+    if let Some(swing) = swing.filter(|swing| swing.hunting) {
+        let late = !changed || used.last().is_some_and(|p| p.t >= settle::HUNTING_AFTER);
+        let late: Vec<f64> = used
+            .iter()
+            .filter(|p| late && (!changed || p.t >= EARLIEST))
+            .map(|p| p.superheat)
+            .collect();
+        let count = late.len() as f64;
+        return (late.len() >= 2).then(|| Settled {
+            value: late.iter().sum::<f64>() / count,
+            sd: (fit.rms.max(swing.amplitude) / count.sqrt()).max(0.5),
+            position,
+        });
+    }
+    fit.is_settled().then_some(Settled {
+        value: fit.settled,
+        sd: fit.sd,
+        position,
+    })
+}
+
+/// Everything the rules look at.
+struct Judge<'a> {
+    plan: &'a Plan,
+    log: &'a Log,
+    now: f64,
+    scatter: f64,
+    bias_sd: f64,
+    course: &'a Course,
+    seen: &'a Shown,
+}
+
+impl Judge<'_> {
+    fn advise(&self) -> Advice {
+        let mut advice = self.begin();
+        self.warn_of_liquid(&mut advice);
+        self.warn_of_head(&mut advice);
+        if let Some((newest, _)) = self.log.newest() {
+            let last = if self.log.last.points.is_empty() {
+                None
+            } else {
+                Some(newest)
+            };
+            let age = last.map_or(0.0, |point| self.now - self.log.last.start - point.t);
+            if age > OLD {
+                advice.why.push(Why::OldReading { minutes: age });
+            }
+        }
+        match advice.wait {
+            Some(Wait::Drifting) => self.drifting(&mut advice),
+            Some(Wait::Hunting) => self.hunting(&mut advice),
+            Some(Wait::Settled) => self.settled(&mut advice),
+            None => advice.why.push(Why::NoReading),
+        }
+        advice
+    }
+
+    fn begin(&self) -> Advice {
+        let wait = self.log.newest().map(|_| match self.seen.settled {
+            _ if self.seen.hunting() => Wait::Hunting,
+            Some(_) => Wait::Settled,
+            None => Wait::Drifting,
+        });
+        let gain = &self.course.gain;
+        Advice {
+            wait,
+            settled: self.seen.settled.map(|s| self.estimate(s.value, s.sd)),
+            gain: Estimate {
+                value: f(gain.mean),
+                half_width: f(NINETY * gain.sd()),
+            },
+            gain_learned: gain.learned,
+            next: None,
+            expected: None,
+            minutes_to_settle: None,
+            stop: None,
+            why: Vec::new(),
+            swing: self.seen.swing.map(|swing| Swing {
+                amplitude: f(swing.amplitude),
+                period_minutes: swing.period,
+            }),
+        }
+    }
+
+    /// A superheat with its band, the standing error included.
+    fn estimate(&self, value: f64, sd: f64) -> Estimate {
+        Estimate {
+            value: f(value),
+            half_width: f(NINETY * libm::hypot(sd, self.bias_sd)),
+        }
+    }
+
+    /// Liquid may be on its way to the compressor: nothing waits for a settled value then.
+    fn warn_of_liquid(&self, advice: &mut Advice) {
+        let Some((newest, current)) = self.log.newest() else {
+            return;
+        };
+        // A low reading taken before the stem was closed has been answered.
+        let closed = self.log.last.turned > 0.0;
+        if !current && closed {
+            return;
+        }
+        let lowest = newest
+            .needle
+            .map_or(newest.superheat, |(low, _)| low.min(newest.superheat));
+        let half_width = f(NINETY * (self.scatter + self.bias_sd));
+        let superheat = f(lowest);
+        if lowest <= self.plan.minimum.f() {
+            advice.why.push(Why::BelowMinimum {
+                superheat,
+                minimum: self.plan.minimum,
+            });
+        } else if lowest <= half_width.f() {
+            advice.why.push(Why::TouchesZero {
+                superheat,
+                half_width,
+            });
+        } else {
+            return;
+        }
+        advice.stop = Some(Stop::BelowMinimum);
+        if closed && self.now - self.log.last.start < RESCUE_WAIT {
+            advice.why.push(Why::JustClosed);
+            return;
+        }
+        let from = self
+            .seen
+            .settled
+            .map_or(lowest, |settled| settled.value.min(lowest));
+        let at = self.at(from, self.scatter);
+        advice.next = at.rescue();
+        match advice.next {
+            Some(by) => self.expect(advice, &at, by),
+            None => advice.why.push(Why::AtEnd {
+                end: crate::End::Closing,
+            }),
+        }
+    }
+
+    fn warn_of_head(&self, advice: &mut Advice) {
+        let limit = self.head_limit();
+        if let Some(condensing) = self.log.condensing().filter(|f| *f > limit) {
+            advice.why.push(Why::HighHead {
+                condensing: Temperature::from_f(condensing),
+                limit: Temperature::from_f(limit),
+                rule_of_thumb: self.plan.head_limit.is_none(),
+            });
+            advice.stop.get_or_insert(Stop::HighHead);
+        }
+    }
+
+    fn head_limit(&self) -> f64 {
+        self.plan.head_limit.map_or(HEAD_CAUTION, |limit| limit.f())
+    }
+
+    fn drifting(&self, advice: &mut Advice) {
+        let segment = &self.log.last;
+        if let Some(end) = segment.met {
+            advice.why.push(Why::AtEnd { end });
+            advice.stop.get_or_insert(Stop::StemEnd);
+        }
+        let newest = segment.points.last().map_or(0.0, |point| point.t);
+        if segment.points.is_empty() {
+            advice.why.push(Why::NoReading);
+        } else if self.seen.prior.changed && newest < EARLIEST {
+            advice.why.push(Why::TooSoon {
+                minutes: newest,
+                least: EARLIEST,
+            });
+        } else if newest > SLOW {
+            advice.why.push(Why::SlowToSettle { minutes: newest });
+        }
+        let prior = &self.seen.prior;
+        if let Some(fit) = &self.seen.fit {
+            if fit.count >= 2 {
+                let half_width = f(NINETY * fit.remaining_sd);
+                advice.why.push(Why::StillMoving {
+                    to_go: f(-fit.remaining),
+                    half_width,
+                });
+            }
+            let apart = spacing(&self.seen.used).unwrap_or(0.0);
+            let unwatched = self.seen.used.iter().all(|point| point.needle.is_none());
+            if fit.count >= 4 && fit.rms > 1.2 * self.scatter && apart > 0.5 && unwatched {
+                advice.why.push(Why::WatchNeedle {
+                    scatter: f(fit.rms),
+                });
+            }
+        }
+        let apart = spacing(&segment.points)
+            .unwrap_or(1.0)
+            .clamp(1.0 / 3.0, 3.0);
+        let wanted = settle::readings_wanted(&self.seen.used, newest, prior, self.scatter, apart);
+        if let Some((more, until)) = wanted {
+            advice.why.push(Why::NeedsReadings {
+                more,
+                minutes_apart: apart,
+            });
+            // With a closing turn on its lips the advice is about what comes after that turn.
+            if advice.next.is_none() {
+                advice.minutes_to_settle = Some((until + segment.start - self.now).max(0.0));
+            }
+        }
+        if advice.next.is_none() {
+            advice.expected = match (&self.seen.fit, self.course.reference) {
+                (Some(fit), _) => Some(self.estimate(fit.settled, fit.sd)),
+                (None, Some(_)) => Some(self.estimate(prior.settled.0, prior.settled.1)),
+                (None, None) => None,
+            };
+        }
+    }
+
+    fn hunting(&self, advice: &mut Advice) {
+        if let Some(swing) = self.seen.swing {
+            advice.why.push(Why::Swinging {
+                peak_to_peak: f(2.0 * swing.amplitude),
+                period_minutes: swing.period,
+            });
+        }
+        advice.why.push(Why::FixBeforeStem);
+        advice.stop.get_or_insert(Stop::Hunting);
+    }
+
+    fn settled(&self, advice: &mut Advice) {
+        let (Some(settled), Some(fit)) = (self.seen.settled, &self.seen.fit) else {
+            return;
+        };
+        advice.why.push(Why::Steady {
+            readings: fit.count as u32,
+            minutes: fit.span,
+        });
+        // A reference other than this value would be a response that this segment gave.
+        if let Some(last) = self.course.responses.last() {
+            advice.why.push(Why::Responded {
+                turns: last.quarters(),
+                expected: f(last.expected()),
+                moved: f(last.moved()),
+            });
+        }
+        // Whatever stopped it already is more urgent than the next turn.
+        if advice.stop.is_some() {
+            return;
+        }
+        let at = self.at(settled.value, settled.sd);
+        if let Some(wrong) = self.course.wrong_way() {
+            advice.why.push(Why::WrongWay {
+                turns: wrong.quarters(),
+                moved: f(wrong.moved()),
+            });
+            advice.stop = Some(Stop::WrongWay);
+        } else if at.at_target() {
+            let Estimate { value, half_width } = self.estimate(settled.value, settled.sd);
+            advice.why.push(Why::InBand { value, half_width });
+            advice.stop = Some(Stop::AtTarget);
+        } else if let Some(none) = self.course.no_response() {
+            advice.why.push(Why::NoResponse {
+                turns: none.quarters(),
+                expected: f(none.expected()),
+                moved: f(none.moved()),
+            });
+            advice.stop = Some(Stop::NoResponse);
+        } else {
+            let (next, why) = at.next();
+            advice.why.extend(why);
+            match next {
+                Move::Turn(by) => {
+                    advice.next = Some(by);
+                    self.expect(advice, &at, by);
+                }
+                Move::OutOfReach => advice.stop = Some(Stop::NotReachable),
+                Move::None => {}
+            }
+        }
+    }
+
+    /// What a turn should lead to, and when.
+    fn expect(&self, advice: &mut Advice, at: &Now, by: Quarters) {
+        let (value, sd) = at.after(by.turns());
+        advice.expected = Some(Estimate {
+            value: f(value),
+            half_width: f(NINETY * sd),
+        });
+        let step = (value - at.settled).abs().max(1.0);
+        let lag = self.seen.fit.map_or(2.0, |fit| fit.lag);
+        let minutes = settle::DEAD + lag * libm::log(2.0 * step);
+        advice.minutes_to_settle = Some(minutes.clamp(EARLIEST, SLOW));
+    }
+
+    fn at(&self, settled: f64, sd: f64) -> Now {
+        let (plan, log) = (self.plan, self.log);
+        Now {
+            settled,
+            sd,
+            bias_sd: self.bias_sd,
+            gain: self.course.gain,
+            amplitude: self.seen.swing.map_or(0.0, |swing| swing.amplitude),
+            low: plan.low.f(),
+            high: plan.high.f(),
+            minimum: plan.minimum.f(),
+            position: log.position.get(),
+            opening_end: log.opening_end.map(Quarters::get),
+            closing_end: log.closing_end.map(Quarters::get),
+            condensing: log.condensing(),
+            head_limit: self.head_limit(),
+        }
+    }
+}
+
+/// The middle one of the gaps between readings, minutes.
+fn spacing(points: &[Point]) -> Option<f64> {
+    let mut gaps: Vec<f64> = points
+        .windows(2)
+        .map(|pair| pair[1].t - pair[0].t)
+        .collect();
+    gaps.sort_by(f64::total_cmp);
+    gaps.get(gaps.len() / 2).copied()
+}
+
+fn f(fahrenheit: f64) -> TemperatureDifference {
+    TemperatureDifference::from_f(fahrenheit)
+}

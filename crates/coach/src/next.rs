@@ -1,0 +1,204 @@
+//! How far to turn next: towards the middle of the band, cut until it is safe.
+
+use crate::gain::Gain;
+use crate::{End, NINETY, Quarters, Why};
+use quantity::{Temperature, TemperatureDifference};
+
+/// Below this far from the band, °F, the first step is the smaller one.
+const NEAR: f64 = 10.0;
+/// Largest first step near the band, first step, and step at all, quarter turns. The last is of
+/// US Army manuals for expansion valves; the first two common practice, no source.
+const FIRST_NEAR: i32 = 2;
+const FIRST: i32 = 4;
+const LARGEST: i32 = 8;
+/// Never farther than this from as found, quarter turns: a unit maker's 10 turns in all.
+const TRAVEL: i32 = 40;
+/// Opening makes superheat undershoot while the bulb is still warm: how far below the new value,
+/// as a share of the move. Prototype-measured: 2.5 turns from 25 to 17 °F dipped to 5-8 °F.
+const DIP: f64 = 1.2;
+/// Opening raises the head: °F of condensing for one turn. Twice the prototype's (8 turns: 391 to
+/// 412 psig of R-410A, about 4 °F).
+const HEAD_PER_TURN: f64 = 1.0;
+/// How far the trough must stay over the minimum where that sets the aim, °F. Prototype-tested.
+const ABOVE_MINIMUM: f64 = 1.0;
+/// Share of the swing's amplitude that counts as its trough in a prediction. Prototype-tested.
+const TROUGH: f64 = 0.7;
+/// One-sided 90 % limit: 'cannot reach it' is said only when a gain this good would not do.
+const HOPEFUL: f64 = 1.28;
+
+/// What the next turn is worked out from, in °F; the stem in quarter turns from as found.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Now {
+    pub(crate) settled: f64,
+    pub(crate) sd: f64,
+    /// Standard deviation of the tools' standing error.
+    pub(crate) bias_sd: f64,
+    pub(crate) gain: Gain,
+    /// Of the swing; zero when quiet.
+    pub(crate) amplitude: f64,
+    pub(crate) low: f64,
+    pub(crate) high: f64,
+    pub(crate) minimum: f64,
+    pub(crate) position: i32,
+    pub(crate) opening_end: Option<i32>,
+    pub(crate) closing_end: Option<i32>,
+    /// Condensing temperature and its limit.
+    pub(crate) condensing: Option<f64>,
+    pub(crate) head_limit: f64,
+}
+
+/// What to do with the stem.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Move {
+    /// Turn by this.
+    Turn(Quarters),
+    /// Out of the band and no turn passes.
+    None,
+    /// The travel that is left cannot reach the band.
+    OutOfReach,
+}
+
+impl Now {
+    /// Settled in the band, and the swing's lowest point above the minimum.
+    pub(crate) fn at_target(&self) -> bool {
+        (self.low..=self.high).contains(&self.settled)
+            && self.settled - self.amplitude > self.minimum
+    }
+
+    /// Where superheat would settle after a turn, °F, with the standard deviation, the tools'
+    /// standing error included.
+    pub(crate) fn after(&self, turns: f64) -> (f64, f64) {
+        let gain = self.gain.sd_over(turns) * turns;
+        let variance = self.sd * self.sd + gain * gain + self.bias_sd * self.bias_sd;
+        (self.settled + self.gain.mean * turns, variance.sqrt())
+    }
+
+    /// The next turn, with the reasons that shaped it.
+    pub(crate) fn next(&self) -> (Move, Vec<Why>) {
+        let f = TemperatureDifference::from_f;
+        let trough = TROUGH * self.amplitude;
+        let middle = (self.low + self.high) / 2.0;
+        let aim = middle.max(self.minimum + trough + ABOVE_MINIMUM);
+        let mut why = vec![Why::Aim { target: f(aim) }];
+        let sign = if self.settled > aim { -1 } else { 1 };
+        let wanted = 4.0 * (self.settled - aim).abs() / self.gain.mean;
+        // Opening is rounded down and closing up, each the safe way; out of the band one quarter
+        // is the least that helps.
+        let wanted = if sign < 0 {
+            wanted.floor().max(1.0)
+        } else {
+            wanted.ceil().max(1.0)
+        } as i32;
+        let away = (self.settled - self.high).max(self.low - self.settled);
+        let (end, left) = self.left(sign);
+        let travel = f64::from(left) / 4.0;
+        let hopeful = self.gain.mean + HOPEFUL * self.gain.sd_over(travel);
+        let short = self.gain.learned && away - HOPEFUL * self.sd > hopeful * travel;
+        if left == 0 || short {
+            let needed = Quarters::new(sign * wanted);
+            why.push(Why::OutOfReach {
+                needed,
+                left: Quarters::new(sign * left),
+                end,
+            });
+            return (Move::OutOfReach, why);
+        }
+        let cap = match (self.gain.learned, away <= NEAR) {
+            (true, _) => LARGEST,
+            (false, true) => FIRST_NEAR,
+            (false, false) => FIRST,
+        };
+        let mut quarters = wanted;
+        if quarters > cap {
+            quarters = cap;
+            why.push(Why::Capped {
+                at: Quarters::new(sign * cap),
+                first: !self.gain.learned,
+            });
+        }
+        if quarters > left {
+            quarters = left;
+            why.push(Why::CutForEnd {
+                end,
+                left: Quarters::new(sign * left),
+            });
+        }
+        while quarters > 0 {
+            let by = Quarters::new(sign * quarters);
+            match self.objection(by, trough) {
+                None => return (Move::Turn(by), why),
+                // One line for each reason, of the smallest turn that it forbids.
+                Some(reason) => {
+                    why.retain(|said| {
+                        core::mem::discriminant(said) != core::mem::discriminant(&reason)
+                    });
+                    why.push(reason);
+                }
+            }
+            quarters -= 1;
+        }
+        why.push(Why::NothingPasses);
+        (Move::None, why)
+    }
+
+    /// A closing turn away from liquid: half a turn where that stays in the band, else a quarter;
+    /// `None` at the closing end.
+    pub(crate) fn rescue(&self) -> Option<Quarters> {
+        let (_, left) = self.left(1);
+        let half = Quarters::new(2);
+        match left {
+            ..=0 => None,
+            1 => Some(Quarters::new(1)),
+            _ if self.objection(half, 0.0).is_none() => Some(half),
+            _ => Some(Quarters::new(1)),
+        }
+    }
+
+    /// Quarter turns left in a direction, and the end that is met there.
+    fn left(&self, sign: i32) -> (End, i32) {
+        let (end, known) = if sign < 0 {
+            (End::Opening, self.opening_end.map(i32::saturating_neg))
+        } else {
+            (End::Closing, self.closing_end)
+        };
+        let travel = known.map_or(TRAVEL, |known| known.min(TRAVEL));
+        (
+            end,
+            travel
+                .saturating_sub(self.position.saturating_mul(sign))
+                .max(0),
+        )
+    }
+
+    fn objection(&self, by: Quarters, trough: f64) -> Option<Why> {
+        let f = TemperatureDifference::from_f;
+        let turns = by.turns();
+        let (settles, sd) = self.after(turns);
+        if turns > 0.0 {
+            let highest = settles + NINETY * self.gain.sd_over(turns) * turns;
+            return (highest > self.high).then(|| Why::CutForBandTop {
+                turn: by,
+                highest: f(highest),
+                top: f(self.high),
+            });
+        }
+        // The dip is as unsure as the gain: both scale the same move.
+        let extra = DIP * self.gain.sd_over(turns) * turns;
+        let sd = libm::hypot(sd, extra);
+        let lowest = settles - NINETY * sd - trough + DIP * self.gain.mean * turns;
+        if lowest < self.minimum {
+            let minimum = f(self.minimum);
+            return Some(Why::CutForMinimum {
+                turn: by,
+                lowest: f(lowest),
+                minimum,
+            });
+        }
+        let condensing = self.condensing? - HEAD_PER_TURN * turns;
+        (condensing > self.head_limit).then(|| Why::CutForHead {
+            turn: by,
+            condensing: Temperature::from_f(condensing),
+            limit: Temperature::from_f(self.head_limit),
+        })
+    }
+}

@@ -1,0 +1,292 @@
+//! Where superheat will settle, and how much of the way is left.
+//!
+//! After a change at `t = 0` the reading is taken to be
+//! `y(t) = S + A exp(-(t - t0)/lag) + C exp(-t/6 min) + noise`:
+//! a fast part whose lag is unknown, and the slow tail that house air, oil and ducts add. For each
+//! lag of a grid `S`, `A` and `C` have an exact normal posterior; the lags are weighed by how well
+//! they explain the readings. So two readings far apart can say as much as ten close together, and
+//! where neither can, the spread of `S` says so.
+
+use crate::log::Point;
+
+/// The lags weighed, minutes: log-normal prior about the median. Prototype-tested.
+pub(crate) const LAGS: usize = 16;
+const SHORTEST_LAG: f64 = 0.4;
+const LONGEST_LAG: f64 = 8.0;
+const MEDIAN_LAG: f64 = 1.8;
+const LAG_SPREAD: f64 = 0.7;
+/// The slow tail, minutes. Default of the model, no source.
+const TAIL: f64 = 6.0;
+/// What is read in this many minutes after a change is left out: the bulb is still warm and
+/// superheat may go the wrong way. Prototype-measured.
+pub(crate) const DEAD: f64 = 1.5;
+/// Never settled sooner after a change, minutes. Prototype-tested.
+pub(crate) const EARLIEST: f64 = 4.0;
+/// While hunting the mean is accepted this long after a change, minutes. Prototype-tested.
+pub(crate) const HUNTING_AFTER: f64 = 7.0;
+/// Older readings than this, minutes before the newest, say more of the weather than of now.
+const WINDOW: f64 = 12.0;
+/// Settled: the value is known to better than this, °F, one standard deviation,
+const KNOWN: f64 = 0.7;
+/// and the rest of the way is shorter than this, °F.
+const CLOSE: f64 = 2.0;
+/// One-sided 90 % limit, in standard deviations, for the rest of the way.
+const SURE: f64 = 1.28;
+/// Readings that scatter so much more than the tools should are taken at their own scatter.
+const ROUGH: f64 = 1.2;
+
+/// How much of what one segment said about the lag is believed for the next: the lag changes along
+/// the range. Our own; a system that answers slowly once will do so again.
+const MEMORY: f64 = 0.7;
+
+/// How likely each lag of the grid is, as logarithms.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Lags([f64; LAGS]);
+
+impl Lags {
+    /// Before anything is known of this system.
+    pub(crate) fn usual() -> Self {
+        Self(core::array::from_fn(usual_weight))
+    }
+
+    /// What the readings said, as the prior of the next segment.
+    pub(crate) fn remember(&mut self, fit: &Fit) {
+        for (i, (kept, heard)) in self.0.iter_mut().zip(fit.lags.0).enumerate() {
+            let usual = usual_weight(i);
+            *kept = usual + MEMORY * (heard - usual);
+        }
+    }
+}
+
+fn usual_weight(i: usize) -> f64 {
+    let away = libm::log(lag(i) / MEDIAN_LAG) / LAG_SPREAD;
+    -0.5 * away * away
+}
+
+fn lag(i: usize) -> f64 {
+    SHORTEST_LAG * libm::pow(LONGEST_LAG / SHORTEST_LAG, i as f64 / (LAGS - 1) as f64)
+}
+
+/// What is expected before a reading is in.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Prior {
+    /// Settled value, °F, and its standard deviation.
+    pub(crate) settled: (f64, f64),
+    /// Standard deviation of `A`, °F.
+    pub(crate) fast_sd: f64,
+    /// `C`, °F, and its standard deviation.
+    pub(crate) slow: (f64, f64),
+    /// The lag.
+    pub(crate) lags: Lags,
+    /// A change came before: drop the first readings and wait the least time.
+    pub(crate) changed: bool,
+}
+
+/// What the readings of one segment say.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Fit {
+    /// Settled value, °F, and its standard deviation.
+    pub(crate) settled: f64,
+    pub(crate) sd: f64,
+    /// How far the newest reading's time still is from it, °F, and the standard deviation.
+    pub(crate) remaining: f64,
+    pub(crate) remaining_sd: f64,
+    /// Minutes, mean over the posterior.
+    pub(crate) lag: f64,
+    /// The whole posterior of it.
+    pub(crate) lags: Lags,
+    /// Root mean square of what the fit leaves, °F.
+    pub(crate) rms: f64,
+    /// Share of steps in which what is left changes its sign.
+    pub(crate) alternating: f64,
+    /// Readings used, and minutes from first to last of them.
+    pub(crate) count: usize,
+    pub(crate) span: f64,
+    enough: bool,
+}
+
+impl Fit {
+    /// Both known: where it settles, and that it is there.
+    pub(crate) fn is_settled(&self) -> bool {
+        self.enough && self.sd < KNOWN && self.remaining.abs() + SURE * self.remaining_sd < CLOSE
+    }
+}
+
+/// The readings of a segment that count.
+pub(crate) fn used(points: &[Point], changed: bool) -> Vec<Point> {
+    let newest = points.last().map_or(0.0, |point| point.t);
+    let from = if changed { DEAD } else { 0.0 };
+    points
+        .iter()
+        .filter(|p| p.t >= from && p.t >= newest - WINDOW)
+        .copied()
+        .collect()
+}
+
+/// Fits the readings that [`used`] gave; `None` when there are none.
+///
+/// - `scatter`: one standard deviation of a reading, °F.
+pub(crate) fn fit(points: &[Point], prior: &Prior, scatter: f64) -> Option<Fit> {
+    let first = mixture(points, prior, scatter)?;
+    // Four readings are the fewest whose scatter means anything beside three unknowns.
+    if points.len() >= 4 && first.rms > ROUGH * scatter {
+        return mixture(points, prior, first.rms);
+    }
+    Some(first)
+}
+
+/// How many more readings, `apart` minutes from each other, would settle it if they came as the
+/// fit foresees, and the last one's minute; `None` when eight would not.
+///
+/// - `newest`: minute of the newest reading of the segment, used or not.
+pub(crate) fn readings_wanted(
+    points: &[Point],
+    newest: f64,
+    prior: &Prior,
+    scatter: f64,
+    apart: f64,
+) -> Option<(u32, f64)> {
+    let mut points = points.to_vec();
+    // Readings within the dead time would count for nothing.
+    let mut t = if prior.changed {
+        newest.max(DEAD - apart)
+    } else {
+        newest
+    };
+    for more in 1..=8 {
+        t += apart;
+        let superheat = fit(&points, prior, scatter).map_or(prior.settled.0, |fit| {
+            fit.settled + fit.remaining * libm::exp(-apart / fit.lag)
+        });
+        points.push(Point {
+            t,
+            superheat,
+            needle: None,
+            condensing: None,
+        });
+        if fit(&points, prior, scatter).is_some_and(|fit| fit.is_settled()) {
+            return Some((more, t));
+        }
+    }
+    None
+}
+
+fn mixture(points: &[Point], prior: &Prior, scatter: f64) -> Option<Fit> {
+    let (first, last) = (points.first()?, points.last()?);
+    let offset = if prior.changed { DEAD } else { 0.0 };
+    let each: Vec<(f64, Normal)> = (0..LAGS)
+        .map(|i| {
+            (
+                lag(i),
+                Normal::of(points, prior, scatter, |t| shape(t, offset, lag(i))),
+            )
+        })
+        .collect();
+    let logs = core::array::from_fn(|i| prior.lags.0[i] + each[i].1.log_evidence);
+    let best = logs.into_iter().fold(f64::NEG_INFINITY, f64::max);
+    let logs = logs.map(|log| log - best);
+    let weights = logs.map(libm::exp);
+    let total: f64 = weights.iter().sum();
+    let mean = |of: &dyn Fn(&(f64, Normal)) -> f64| {
+        each.iter()
+            .zip(&weights)
+            .map(|(one, w)| w * of(one))
+            .sum::<f64>()
+            / total
+    };
+    // Mean and spread over the mixture of the linear form `form(lag) . (S, A, C)`.
+    let moments = |form: &dyn Fn(f64) -> [f64; 3]| {
+        let centre = mean(&|(lag, n)| n.mean_of(form(*lag)));
+        let second = mean(&|(lag, n)| {
+            let (form, off) = (form(*lag), n.mean_of(form(*lag)) - centre);
+            n.variance_of(form) + off * off
+        });
+        (centre, second.sqrt())
+    };
+    let (settled, sd) = moments(&|_| [1.0, 0.0, 0.0]);
+    let (remaining, remaining_sd) = moments(&|lag| {
+        let [_, fast, slow] = shape(last.t, offset, lag);
+        [0.0, fast, slow]
+    });
+    let left: Vec<f64> = points
+        .iter()
+        .map(|point| point.superheat - moments(&|lag| shape(point.t, offset, lag)).0)
+        .collect();
+    let turns = left
+        .windows(2)
+        .filter(|pair| pair[0] * pair[1] < 0.0)
+        .count();
+    let (count, span) = (points.len(), last.t - first.t);
+    // Five close together, or a pair at least three minutes apart; the posterior judges the rest.
+    let enough = (count >= 5 && span >= 2.0 - 0.01 || count >= 2 && span >= 3.0 - 0.1)
+        && (!prior.changed || last.t >= EARLIEST - 0.01);
+    Some(Fit {
+        settled,
+        sd,
+        remaining,
+        remaining_sd,
+        lag: mean(&|(lag, _)| *lag),
+        lags: Lags(logs),
+        rms: (left.iter().map(|r| r * r).sum::<f64>() / count as f64).sqrt(),
+        alternating: turns as f64 / (count.max(2) - 1) as f64,
+        count,
+        span,
+        enough,
+    })
+}
+
+fn shape(t: f64, offset: f64, lag: f64) -> [f64; 3] {
+    [1.0, libm::exp(-(t - offset) / lag), libm::exp(-t / TAIL)]
+}
+
+/// The posterior of `(S, A, C)` for one lag.
+struct Normal {
+    mean: [f64; 3],
+    covariance: [[f64; 3]; 3],
+    log_evidence: f64,
+}
+
+impl Normal {
+    /// Takes the readings in one by one: each is a scalar Kalman step, and the product of what
+    /// each was given before it is the evidence.
+    fn of(points: &[Point], prior: &Prior, scatter: f64, shape: impl Fn(f64) -> [f64; 3]) -> Self {
+        let sds = [prior.settled.1, prior.fast_sd, prior.slow.1];
+        let mut normal = Self {
+            mean: [prior.settled.0, 0.0, prior.slow.0],
+            covariance: core::array::from_fn(|i| {
+                core::array::from_fn(|j| if i == j { sds[i] * sds[i] } else { 0.0 })
+            }),
+            log_evidence: 0.0,
+        };
+        for point in points {
+            let form = shape(point.t);
+            let towards = normal.times(form);
+            let variance = dot(form, towards) + scatter * scatter;
+            let surprise = point.superheat - normal.mean_of(form);
+            normal.log_evidence -= 0.5 * (surprise * surprise / variance + libm::log(variance));
+            for i in 0..3 {
+                normal.mean[i] += towards[i] / variance * surprise;
+                for j in 0..3 {
+                    normal.covariance[i][j] -= towards[i] * towards[j] / variance;
+                }
+            }
+        }
+        normal
+    }
+
+    fn times(&self, form: [f64; 3]) -> [f64; 3] {
+        self.covariance.map(|row| dot(row, form))
+    }
+
+    fn mean_of(&self, form: [f64; 3]) -> f64 {
+        dot(self.mean, form)
+    }
+
+    fn variance_of(&self, form: [f64; 3]) -> f64 {
+        dot(form, self.times(form)).max(0.0)
+    }
+}
+
+fn dot(a: [f64; 3], b: [f64; 3]) -> f64 {
+    a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+}

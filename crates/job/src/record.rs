@@ -1,0 +1,551 @@
+//! The record that is left behind: as found, as left, every turn and wait, what was seen and what
+//! was not. Blanks are written as "not measured".
+
+use crate::choice::{GaugeFace, PlateState};
+use crate::draft::Draft;
+use crate::job::Job;
+use crate::log::{Logged, What, counted};
+use crate::look_first::Item;
+use crate::measure::Measure;
+use crate::name::Name;
+use crate::plate::PlateField;
+use diagnosis::{Assessment, BulbTest, Field, Target};
+use quantity::Units;
+use refrigerant::SafetyClass;
+
+/// A line of the record: what, and what it was.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Line {
+    /// What.
+    pub what: String,
+    /// What it was; two columns in the readings: as found, as left.
+    pub was: Vec<String>,
+}
+
+/// A part of the record.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Section {
+    /// Its heading.
+    pub heading: &'static str,
+    /// Its lines.
+    pub lines: Vec<Line>,
+}
+
+/// The whole record.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Record {
+    /// What to call it.
+    pub title: String,
+    /// Invented, to look at.
+    pub demo: bool,
+    /// Its parts, in order.
+    pub sections: Vec<Section>,
+}
+
+const NOT_MEASURED: &str = "not measured";
+
+fn line(what: impl Into<String>, was: impl Into<String>) -> Line {
+    Line {
+        what: what.into(),
+        was: vec![was.into()],
+    }
+}
+
+/// Writes the record of a job.
+///
+/// - `now_ms`: when it is written.
+/// - `clock`: writes a time for a person, given milliseconds since 1970, UTC.
+pub fn record(job: &Job, units: Units, now_ms: i64, clock: &dyn Fn(i64) -> String) -> Record {
+    let before = job
+        .readings()
+        .next()
+        .map(|(at, draft)| (at, draft, job.assess(draft)));
+    let after = job
+        .readings()
+        .next_back()
+        .map(|(at, draft)| (at, draft, job.assess(draft)));
+    Record {
+        title: job.title(),
+        demo: job.demo,
+        sections: vec![
+            Section {
+                heading: "Job",
+                lines: about(job, units, now_ms, clock),
+            },
+            Section {
+                heading: "Targets and tools",
+                lines: targets(job, units),
+            },
+            Section {
+                heading: "Look first",
+                lines: checks(job, clock),
+            },
+            Section {
+                heading: "Readings: as found, as left",
+                lines: readings(before.as_ref(), after.as_ref(), units, clock),
+            },
+            Section {
+                heading: "Turns, waits and weights",
+                lines: done(job, units, clock),
+            },
+            Section {
+                heading: "Finding",
+                lines: finding(after.as_ref().and_then(|a| a.2.as_ref())),
+            },
+            Section {
+                heading: "Proof",
+                lines: proof(job, now_ms, clock),
+            },
+        ],
+    }
+}
+
+type Read<'a> = (i64, &'a Draft, Option<Assessment>);
+
+fn about(job: &Job, units: Units, now_ms: i64, clock: &dyn Fn(i64) -> String) -> Vec<Line> {
+    let mut lines: Vec<Line> = Name::ALL
+        .iter()
+        .filter_map(|name| Some(line(name.label(), job.names.get(name)?)))
+        .collect();
+    lines.push(line("Began", clock(job.created_ms)));
+    lines.push(line("Written", clock(now_ms)));
+    let refrigerant = job
+        .choices
+        .refrigerant
+        .map_or("not named".to_owned(), |refrigerant| {
+            format!(
+                "{}, class {}",
+                refrigerant.name(),
+                SafetyClass::key(refrigerant.safety_class())
+            )
+        });
+    lines.push(line("Refrigerant", refrigerant));
+    lines.push(line(
+        "Metering device",
+        job.choices
+            .metering
+            .map_or("not named", |metering| metering.says()),
+    ));
+    let number = |field: PlateField| {
+        let measure = field.row().measure;
+        job.number(field)
+            .map_or(NOT_MEASURED.to_owned(), |value| measure.says(value, units))
+    };
+    lines.push(line("Nominal capacity", number(PlateField::Tons)));
+    lines.push(line("Plate charge", number(PlateField::PlateCharge)));
+    lines.push(line("Data plate", job.choices.plate.says()));
+    lines
+}
+
+fn targets(job: &Job, units: Units) -> Vec<Line> {
+    let Some(setup) = job.setup() else {
+        return Vec::new();
+    };
+    let target = |target: Option<Target>| {
+        target.map_or("none known: rule of thumb".to_owned(), |target| {
+            format!("{}, {}", target.says(units), target.pedigree.says())
+        })
+    };
+    let tools = setup.instruments;
+    let local_air = Measure::Barometer.says(setup.local_air.psia(), units);
+    let mut lines = vec![
+        line(
+            "Superheat target",
+            format!(
+                "{} ({})",
+                target(setup.superheat_target),
+                setup.target_point.says()
+            ),
+        ),
+        line("Subcooling target", target(setup.subcooling_target)),
+        line(
+            "Superheat never under",
+            units.difference(setup.minimum_superheat),
+        ),
+        line("Read", setup.point.says()),
+        line(
+            "Suction line loss added",
+            units.pressure_difference(setup.line_loss),
+        ),
+        line(
+            "Gauges",
+            format!("{}, local air {local_air}", setup.gauge.key()),
+        ),
+        line(
+            "Limits of error",
+            format!(
+                "suction ±{}, liquid ±{}, thermometers ±{}{}",
+                units.pressure_difference(tools.low.half_width()),
+                units.pressure_difference(tools.high.half_width()),
+                units.difference(tools.thermometer.fixed),
+                if tools.thermometer.percent_of_reading > 0.0 {
+                    " + 0.1 % of reading"
+                } else {
+                    ""
+                },
+            ),
+        ),
+    ];
+    if job.choices.face == GaugeFace::Dial {
+        lines.push(line("Dials", "limits are shares of full scale"));
+    }
+    lines
+}
+
+fn checks(job: &Job, clock: &dyn Fn(i64) -> String) -> Vec<Line> {
+    let metering = job.choices.metering;
+    let mut lines: Vec<Line> = Item::ALL
+        .iter()
+        .filter(|item| metering.is_none_or(|metering| item.applies(metering)))
+        .map(|item| {
+            let was = job
+                .checks
+                .get(item)
+                .map_or("not marked".to_owned(), |check| {
+                    if check.note.trim().is_empty() {
+                        check.state.says().to_owned()
+                    } else {
+                        format!("{}: {}", check.state.says(), check.note)
+                    }
+                });
+            line(item.row().label, was)
+        })
+        .collect();
+    if let Some((at, reason)) = &job.overridden {
+        lines.push(line("Gate overridden", format!("{}: {reason}", clock(*at))));
+    }
+    lines
+}
+
+fn readings(
+    before: Option<&Read>,
+    after: Option<&Read>,
+    units: Units,
+    clock: &dyn Fn(i64) -> String,
+) -> Vec<Line> {
+    let columns = [before, after];
+    let row = |what: &str, cell: &dyn Fn(&Read) -> Option<String>| Line {
+        what: what.to_owned(),
+        was: columns
+            .iter()
+            .map(|read| {
+                read.and_then(cell)
+                    .unwrap_or_else(|| NOT_MEASURED.to_owned())
+            })
+            .collect(),
+    };
+    let mut lines = vec![row("Time", &|read| Some(clock(read.0)))];
+    lines.extend(
+        Field::ALL
+            .iter()
+            .filter(|field| field.row().group.is_in_record())
+            .map(|field| {
+                let measure = Measure::from(field.row().kind);
+                row(field.row().label, &|read| {
+                    let typed = read.1.typed.get(field)?;
+                    Some(typed.value(measure).map_or_else(
+                        |_| format!("{} (not a number)", typed.text),
+                        |value| measure.says(value, units),
+                    ))
+                })
+            }),
+    );
+    lines.push(row("Bulb in a warm hand", &|read| {
+        read.1.bulb_test.map(|test| {
+            match test {
+                BulbTest::Rises => "suction rises",
+                BulbTest::Nothing => "nothing happens",
+            }
+            .to_owned()
+        })
+    }));
+    for (what, cell) in derived_rows(units) {
+        lines.push(row(what, &|read| read.2.as_ref().and_then(&cell)));
+    }
+    lines
+}
+
+type Cell = Box<dyn Fn(&Assessment) -> Option<String>>;
+
+/// The derived numbers of the record; also what a screen may list.
+pub(crate) fn derived_rows(units: Units) -> Vec<(&'static str, Cell)> {
+    let difference = move |of: fn(
+        &diagnosis::Derived,
+    )
+        -> Option<diagnosis::Banded<quantity::TemperatureDifference>>|
+          -> Cell {
+        Box::new(move |said| of(&said.derived).map(|banded| banded.says(units)))
+    };
+    vec![
+        ("Superheat", difference(|d| d.superheat)),
+        (
+            "Superheat at compressor",
+            difference(|d| d.compressor_superheat),
+        ),
+        ("Subcooling", difference(|d| d.subcooling)),
+        (
+            "Condensing over entering air",
+            difference(|d| d.condensing_over_entering),
+        ),
+        (
+            "Entering air over open shade",
+            difference(|d| d.entering_air_rise),
+        ),
+        ("Evaporator split", difference(|d| d.evaporator_split)),
+        ("Air split", difference(|d| d.air_split)),
+        ("Liquid approach", difference(|d| d.liquid_approach)),
+        ("Liquid line drop", difference(|d| d.liquid_line_drop)),
+        ("Drier drop", difference(|d| d.drier_drop)),
+        (
+            "Compression ratio",
+            Box::new(|said| {
+                said.derived
+                    .compression_ratio
+                    .map(|r| format!("{:.2}", r.value))
+            }),
+        ),
+    ]
+}
+
+fn done(job: &Job, units: Units, clock: &dyn Fn(i64) -> String) -> Vec<Line> {
+    let mut timed: Vec<(i64, String)> = Vec::new();
+    if let Some((at, note)) = &job.as_found {
+        let note = if note.trim().is_empty() {
+            "marked"
+        } else {
+            note
+        };
+        timed.push((*at, format!("stem as found: {note}")));
+    }
+    let mut last_turn: Option<i64> = None;
+    for entry in &job.log {
+        let waited = last_turn.map(|at| (entry.at_ms - at) / 60_000);
+        let says = words(job, entry, waited, units);
+        if matches!(entry.what, What::Turn { .. }) && !entry.struck {
+            last_turn = Some(entry.at_ms);
+        }
+        timed.push((
+            entry.at_ms,
+            if entry.struck {
+                format!("taken back: {says}")
+            } else {
+                says
+            },
+        ));
+    }
+    timed.sort_by_key(|(at, _)| *at);
+    let mut lines: Vec<Line> = timed
+        .into_iter()
+        .map(|(at, says)| line(clock(at), says))
+        .collect();
+    lines.push(line("Stem from as found", turns(job.position().get())));
+    lines.push(line(
+        "Charge, in less out",
+        signed_mass(job.charge_ounces(), units),
+    ));
+    lines
+}
+
+fn words(job: &Job, entry: &Logged, waited: Option<i64>, units: Units) -> String {
+    match &entry.what {
+        What::Turn { by, early } => {
+            let early = if *early {
+                ", before it had settled"
+            } else {
+                ""
+            };
+            format!("{}{early}", turns(by.get()))
+        }
+        What::End(coach::End::Opening) => "stem at its opening end".to_owned(),
+        What::End(coach::End::Closing) => "stem at its closing end".to_owned(),
+        What::Charge { ounces } => format!("charge {}", signed_mass(*ounces, units)),
+        What::Change { what, note } if note.trim().is_empty() => what.says().to_owned(),
+        What::Change { what, note } => format!("{}: {note}", what.says()),
+        What::Reading(draft) => {
+            let said = job.assess(draft);
+            let show = |banded: Option<diagnosis::Banded<quantity::TemperatureDifference>>| {
+                banded.map_or(NOT_MEASURED.to_owned(), |banded| banded.says(units))
+            };
+            let (superheat, subcooling) = said.map_or((None, None), |said| {
+                (said.derived.superheat, said.derived.subcooling)
+            });
+            let waited = waited.map_or(String::new(), |minutes| {
+                format!(", {minutes} min after the last turn")
+            });
+            format!(
+                "read: superheat {}, subcooling {}{waited}",
+                show(superheat),
+                show(subcooling)
+            )
+        }
+    }
+}
+
+/// Signed quarter turns in words: `1/2 turn counter-clockwise (opening)`.
+pub(crate) fn turns(quarters: i32) -> String {
+    if quarters == 0 {
+        return "0 turns".to_owned();
+    }
+    let size = quarters.unsigned_abs();
+    let (whole, part) = (size / 4, ["", "1/4", "1/2", "3/4"][(size % 4) as usize]);
+    let number = match (whole, part) {
+        (0, part) => part.to_owned(),
+        (whole, "") => whole.to_string(),
+        (whole, part) => format!("{whole} {part}"),
+    };
+    let noun = if size > 4 { "turns" } else { "turn" };
+    let way = if quarters > 0 {
+        "clockwise (closing)"
+    } else {
+        "counter-clockwise (opening)"
+    };
+    format!("{number} {noun} {way}")
+}
+
+fn signed_mass(ounces: f64, units: Units) -> String {
+    let says = Measure::Mass.says(ounces.abs(), units);
+    match ounces {
+        _ if ounces > 0.0 => format!("{says} added"),
+        _ if ounces < 0.0 => format!("{says} recovered"),
+        _ => "none".to_owned(),
+    }
+}
+
+fn finding(said: Option<&Assessment>) -> Vec<Line> {
+    let Some(said) = said else {
+        return vec![line("Finding", NOT_MEASURED)];
+    };
+    let mut lines: Vec<Line> = said
+        .findings
+        .iter()
+        .take(3)
+        .filter(|finding| finding.weight >= 0.05)
+        .map(|finding| {
+            let words = finding.cause.words();
+            line(
+                words.name,
+                format!("{:.0} % of the weight", finding.weight * 100.0),
+            )
+        })
+        .collect();
+    lines.push(line(said.charge_advice().says(), said.charge.says()));
+    if let Some(caution) = said
+        .findings
+        .first()
+        .and_then(|best| best.cause.words().caution)
+    {
+        lines.push(line("Caution shown", caution));
+    }
+    lines.extend(
+        said.doubts
+            .iter()
+            .map(|doubt| line("Questioned", doubt.says())),
+    );
+    lines
+}
+
+fn proof(job: &Job, now_ms: i64, clock: &dyn Fn(i64) -> String) -> Vec<Line> {
+    let proof = job.proof(now_ms);
+    let mut lines = vec![
+        line("Superheat", proof.superheat.says()),
+        line("Subcooling", proof.subcooling.says()),
+    ];
+    if proof.charge_changed_since {
+        lines.push(line("Charge", "changed after the last reading: not proved"));
+    }
+    if job.choices.plate == PlateState::Missing {
+        lines.push(line("Plate", "missing: no pass can be given"));
+    }
+    if let Some(at) = job.finished_ms {
+        lines.push(line("Closed", clock(at)));
+    }
+    lines.push(line(
+        "Standing",
+        "An aid to memory and judgement; certifies nothing. Data plate, maker's instructions, local code and licensed practice rule.",
+    ));
+    lines
+}
+
+/// Every counted reading as one row of comma-separated values (RFC 4180): ISO time, then each field
+/// in the unit its name ends in, then the derived numbers in °F.
+///
+/// - `iso`: writes a time as ISO 8601 with offset.
+pub fn csv(job: &Job, iso: &dyn Fn(i64) -> String) -> String {
+    let mut rows = vec![header()];
+    let mut position = coach::Quarters::default();
+    for entry in counted(&job.log) {
+        match &entry.what {
+            What::Turn { by, .. } => position = position.plus(*by),
+            What::Reading(draft) => {
+                rows.push(reading_row(job, draft, &iso(entry.at_ms), position.turns()))
+            }
+            _ => {}
+        }
+    }
+    let mut text = String::new();
+    for row in rows {
+        let cells: Vec<String> = row.iter().map(|cell| quoted(cell)).collect();
+        text.push_str(&cells.join(","));
+        text.push_str("\r\n");
+    }
+    text
+}
+
+fn header() -> Vec<String> {
+    let mut names = vec!["time".to_owned(), "stem_turns_from_as_found".to_owned()];
+    names.extend(Field::ALL.iter().map(|field| field.row().key.to_owned()));
+    names.extend(
+        [
+            "superheat_f",
+            "superheat_band_f",
+            "subcooling_f",
+            "subcooling_band_f",
+        ]
+        .map(String::from),
+    );
+    names
+}
+
+fn reading_row(job: &Job, draft: &Draft, time: &str, turns: f64) -> Vec<String> {
+    let reading = draft.reading();
+    let said = job.assess(draft);
+    let mut cells = vec![time.to_owned(), turns.to_string()];
+    cells.extend(Field::ALL.iter().map(|&field| {
+        // A text that is no number is kept, guarded, so that nothing is lost.
+        reading.get(field).map_or_else(
+            || {
+                draft
+                    .typed
+                    .get(&field)
+                    .map_or(String::new(), |typed| guarded(&typed.text))
+            },
+            |value| value.to_string(),
+        )
+    }));
+    let derived = said.as_ref().map(|said| &said.derived);
+    for banded in [
+        derived.and_then(|d| d.superheat),
+        derived.and_then(|d| d.subcooling),
+    ] {
+        cells.push(banded.map_or(String::new(), |b| format!("{:.2}", b.value.f())));
+        cells.push(banded.map_or(String::new(), |b| format!("{:.2}", b.half_width.f())));
+    }
+    cells
+}
+
+/// Text that a spreadsheet would run as a formula gets a quote in front (OWASP ASVS 1.2.10).
+fn guarded(text: &str) -> String {
+    if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\0']) {
+        format!("'{text}")
+    } else {
+        text.to_owned()
+    }
+}
+
+fn quoted(cell: &str) -> String {
+    if cell.contains([',', '"', '\r', '\n']) {
+        format!("\"{}\"", cell.replace('"', "\"\""))
+    } else {
+        cell.to_owned()
+    }
+}

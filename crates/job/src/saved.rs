@@ -1,0 +1,178 @@
+//! What is stored and exported: the events in order, with a version.
+
+use crate::event::Event;
+use crate::job::{Job, Refused};
+use crate::record::Record;
+use serde::{Deserialize, Serialize};
+use serde_json::{Value, json};
+
+/// The format's name in exports.
+pub const FORMAT: &str = "evenfeed-job";
+/// The version of the stored form.
+pub const VERSION: u32 = 1;
+
+/// One stored event.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct SavedEvent {
+    /// When it happened, milliseconds since 1970, UTC.
+    pub at_ms: i64,
+    /// What happened.
+    #[serde(flatten)]
+    pub event: Event,
+}
+
+/// What the list of jobs shows without opening them.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Head {
+    /// Version of the stored form.
+    pub version: u32,
+    /// The job's identity.
+    pub id: String,
+    /// When it began.
+    pub created_ms: i64,
+    /// Its newest event.
+    pub touched_ms: i64,
+    /// What to call it.
+    pub title: String,
+    /// Invented, to look at.
+    pub demo: bool,
+    /// Closed.
+    pub finished: bool,
+    /// How many events it holds.
+    pub events: u32,
+}
+
+/// Why a stored job cannot be opened. What was stored stays as it is.
+#[derive(Clone, Debug, PartialEq)]
+pub enum SavedError {
+    /// A newer Evenfeed wrote it.
+    Newer {
+        /// Its version.
+        version: u32,
+    },
+    /// An entry is not one that this Evenfeed knows.
+    Unreadable {
+        /// Its number, from 0.
+        seq: usize,
+        /// What the reader said.
+        why: String,
+    },
+    /// An entry does not fit the ones before it.
+    DoesNotFit {
+        /// Its number, from 0.
+        seq: usize,
+        /// Why.
+        refused: Refused,
+    },
+}
+
+impl SavedError {
+    /// What is wrong and what to do.
+    pub fn says(&self) -> String {
+        match self {
+            Self::Newer { version } => {
+                format!(
+                    "This job was written by a newer Evenfeed (form {version}). Update to open it; nothing was changed."
+                )
+            }
+            Self::Unreadable { seq, why } => {
+                format!("Entry {seq} of this job cannot be read: {why}. Nothing was changed.")
+            }
+            Self::DoesNotFit { seq, refused } => {
+                format!(
+                    "Entry {seq} of this job does not fit: {} Nothing was changed.",
+                    refused.says()
+                )
+            }
+        }
+    }
+}
+
+impl Job {
+    /// What the list shows of it.
+    pub fn head(&self) -> Head {
+        Head {
+            version: VERSION,
+            id: self.id.clone(),
+            created_ms: self.created_ms,
+            touched_ms: self.touched_ms,
+            title: self.title(),
+            demo: self.demo,
+            finished: self.finished_ms.is_some(),
+            events: self.events,
+        }
+    }
+}
+
+/// Reads a stored head.
+///
+/// # Errors
+/// [`SavedError::Unreadable`], or [`SavedError::Newer`].
+pub fn head_from_json(text: &str) -> Result<Head, SavedError> {
+    let head: Head = serde_json::from_str(text).map_err(|error| SavedError::Unreadable {
+        seq: 0,
+        why: error.to_string(),
+    })?;
+    if head.version > VERSION {
+        return Err(SavedError::Newer {
+            version: head.version,
+        });
+    }
+    Ok(head)
+}
+
+/// The job that its stored events make: exactly those, in order.
+///
+/// # Errors
+/// [`SavedError`] names the entry that cannot be read or does not fit.
+pub fn replay<'a>(
+    head: &Head,
+    entries: impl IntoIterator<Item = &'a str>,
+) -> Result<Job, SavedError> {
+    let mut job = Job::begin(&head.id, head.created_ms, head.demo);
+    for (seq, text) in entries.into_iter().enumerate() {
+        let saved: SavedEvent =
+            serde_json::from_str(text).map_err(|error| SavedError::Unreadable {
+                seq,
+                why: error.to_string(),
+            })?;
+        job = job
+            .apply(&saved.event, saved.at_ms)
+            .map_err(|refused| SavedError::DoesNotFit { seq, refused })?
+            .0;
+    }
+    Ok(job)
+}
+
+/// A job as one JSON text for keeping or handing on: its head, its events, and the record in words.
+///
+/// - `exported_at`: ISO 8601 with offset.
+pub fn export_json(
+    job: &Job,
+    events: &[SavedEvent],
+    record: &Record,
+    exported_at: &str,
+    app_version: &str,
+) -> Result<String, serde_json::Error> {
+    let sections: Vec<Value> = record
+        .sections
+        .iter()
+        .map(|section| {
+            let lines: Vec<Value> = section
+                .lines
+                .iter()
+                .map(|line| json!({ "what": line.what, "was": line.was }))
+                .collect();
+            json!({ "heading": section.heading, "lines": lines })
+        })
+        .collect();
+    serde_json::to_string_pretty(&json!({
+        "format": FORMAT,
+        "version": VERSION,
+        "app_version": app_version,
+        "exported_at": exported_at,
+        "head": job.head(),
+        "events": events,
+        "record": sections,
+    }))
+}

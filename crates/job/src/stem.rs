@@ -1,0 +1,192 @@
+//! The stem now: shut, waiting, to be turned, or stopped. Worked out from the log each time, so that
+//! it cannot disagree with it.
+
+use crate::job::Job;
+use crate::log::{What, counted};
+use crate::look_first::Item;
+use crate::plate::PlateField;
+use coach::{Advice, Entry, Minutes, Plan, Quarters, Stop, advise};
+use diagnosis::{Derived, Metering, Setup, check, derive, rule_of_thumb_superheat};
+use quantity::{GaugePressure, Temperature, TemperatureDifference};
+
+/// Scatter of one superheat reading by the same tools, one standard deviation, °F. The default of
+/// the estimators, no source.
+const SCATTER_F: f64 = 0.8;
+
+/// What stands between now and the next turn.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Stem {
+    /// This device has no stem, or the device is not named yet.
+    None(Option<Metering>),
+    /// Shut: these checks neither hold nor are overridden.
+    Shut(Vec<Item>),
+    /// The as-found position is to be written down.
+    RecordAsFound,
+    /// A reading is to be kept, to compare with.
+    ReadFirst,
+    /// The system settles after a turn or another change.
+    Waiting(Wait),
+    /// The coach stops here.
+    Stopped(Stop),
+    /// A turn is proposed.
+    Turn(Quarters),
+    /// The time is up or was never needed, and the readings do not say enough yet.
+    Measure,
+}
+
+/// The wait after a turn or another change.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Wait {
+    /// When it began, milliseconds since 1970, UTC.
+    pub since_ms: i64,
+    /// When its time is up, same clock. Time up is not settled.
+    pub until_ms: i64,
+    /// Drifting, settled or hunting, by the readings since; `None` before the first.
+    pub verdict: Option<coach::Wait>,
+}
+
+impl Wait {
+    /// Whether its time is up.
+    pub const fn time_up(&self, now_ms: i64) -> bool {
+        now_ms >= self.until_ms
+    }
+}
+
+/// The stem's state with everything that led to it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StemView {
+    /// What stands between now and the next turn.
+    pub state: Stem,
+    /// The position from as found.
+    pub position: Quarters,
+    /// The wait that runs, or that ran last.
+    pub wait: Option<Wait>,
+    /// What the coach says of the log; `None` until the job is named.
+    pub advice: Option<Advice>,
+}
+
+impl StemView {
+    pub(crate) fn of(job: &Job, now_ms: i64) -> Self {
+        let advice = job.setup().map(|setup| advice(job, &setup, now_ms));
+        let wait = last_change(job).map(|since_ms| Wait {
+            since_ms,
+            until_ms: since_ms + job.wait_ms(),
+            verdict: advice.as_ref().and_then(|advice| advice.wait),
+        });
+        let state = state(job, advice.as_ref(), wait, now_ms);
+        Self {
+            state,
+            position: job.position(),
+            wait,
+            advice,
+        }
+    }
+
+    /// Whether a wait runs.
+    pub const fn is_waiting(&self) -> bool {
+        matches!(self.state, Stem::Waiting(_))
+    }
+}
+
+fn state(job: &Job, advice: Option<&Advice>, wait: Option<Wait>, now_ms: i64) -> Stem {
+    let metering = job.choices.metering;
+    let (Some(Metering::AdjustableTxv), Some(advice)) = (metering, advice) else {
+        return Stem::None(metering);
+    };
+    if !job.stem_open() {
+        return Stem::Shut(job.open_checks().collect());
+    }
+    if job.as_found.is_none() {
+        return Stem::RecordAsFound;
+    }
+    if job.readings().next().is_none() {
+        return Stem::ReadFirst;
+    }
+    // What cannot wait is said during the wait as well.
+    let urgent = [
+        Stop::BelowMinimum,
+        Stop::HighHead,
+        Stop::StemEnd,
+        Stop::WrongWay,
+        Stop::Hunting,
+    ];
+    if let Some(stop) = advice.stop.filter(|stop| urgent.contains(stop)) {
+        return Stem::Stopped(stop);
+    }
+    if let Some(wait) = wait {
+        let settled = wait.verdict == Some(coach::Wait::Settled);
+        if !(wait.time_up(now_ms) && settled) {
+            return Stem::Waiting(wait);
+        }
+    }
+    match (advice.stop, advice.next) {
+        (Some(stop), _) => Stem::Stopped(stop),
+        (None, Some(by)) => Stem::Turn(by),
+        (None, None) => Stem::Measure,
+    }
+}
+
+/// When the system was last disturbed: a turn, a weight, another change.
+fn last_change(job: &Job) -> Option<i64> {
+    counted(&job.log)
+        .rev()
+        .find(|line| {
+            matches!(
+                line.what,
+                What::Turn { .. } | What::Charge { .. } | What::Change { .. }
+            )
+        })
+        .map(|line| line.at_ms)
+}
+
+fn advice(job: &Job, setup: &Setup, now_ms: i64) -> Advice {
+    let minutes = |at_ms: i64| Minutes::from_ms((at_ms - job.created_ms) as f64);
+    let mut bias = TemperatureDifference::ZERO;
+    let mut entries = Vec::new();
+    for line in counted(&job.log) {
+        let at = minutes(line.at_ms);
+        entries.push(match &line.what {
+            What::Turn { by, .. } => Entry::Turn { at, by: *by },
+            What::End(end) => Entry::StemEnd { at, end: *end },
+            What::Charge { .. } | What::Change { .. } => Entry::Disturbed { at },
+            What::Reading(draft) => {
+                let derived = derive(&check(setup, &draft.reading()).0);
+                let Some(superheat) = derived.superheat else {
+                    continue;
+                };
+                bias = superheat.half_width;
+                Entry::Reading {
+                    at,
+                    superheat: superheat.value,
+                    swing: derived.superheat_swing,
+                    condensing: condensing(&derived),
+                }
+            }
+        });
+    }
+    let target = setup
+        .superheat_target
+        .unwrap_or(rule_of_thumb_superheat(setup.point));
+    let plan = Plan {
+        low: target.low,
+        high: target.high,
+        minimum: setup.minimum_superheat,
+        scatter: TemperatureDifference::from_f(SCATTER_F),
+        bias,
+        head_limit: head_limit(job, setup),
+        opening_end: None,
+        closing_end: None,
+    };
+    advise(&plan, &entries, minutes(now_ms))
+}
+
+fn condensing(derived: &Derived) -> Option<Temperature> {
+    derived.condensing.map(|at| at.value)
+}
+
+/// The plate's high-side limit as a condensing temperature.
+fn head_limit(job: &Job, setup: &Setup) -> Option<Temperature> {
+    let shown = GaugePressure::from_psig(job.number(PlateField::HeadLimit)?);
+    let absolute = setup.gauge.absolute(shown, setup.local_air);
+    setup.refrigerant.midpoint_temperature(absolute).ok()
+}
