@@ -22,16 +22,16 @@ def rust_name(name):
     return name.replace("-", "").upper()
 
 
-def rust_rows(values, indent, form="{:.12e}"):
-    """The numbers, four to a row."""
-    numbers = [form.format(value) for value in values]
-    rows = [", ".join(numbers[i : i + 4]) + "," for i in range(0, len(numbers), 4)]
+def rust_rows(numbers, indent, length):
+    """Numbers already written, `length` to a row."""
+    rows = [", ".join(numbers[i : i + length]) + "," for i in range(0, len(numbers), length)]
     return "".join(f"{' ' * indent}{row}\n" for row in rows)
 
 
 def rust_series(series):
     low, high = map(float, series.domain)
-    return f"Chebyshev::new({low!r}, {high!r}, &[\n{rust_rows(series.coef, 8)}    ])"
+    numbers = [f"{value:.12e}" for value in series.coef]
+    return f"Chebyshev::new({low!r}, {high!r}, &[\n{rust_rows(numbers, 8, 4)}    ])"
 
 
 def random_generator(*words):

@@ -39,12 +39,12 @@ LOWEST_F, HIGHEST_F, ROOM = -60.0, 155.0, 4.0
 # The fits reach this much further at both ends, K, so that nothing is extrapolated.
 MARGIN = 0.1
 # Vapour reaches from saturation to this superheat, K: the discharge of a hard-driven compressor.
-MOST_SUPERHEAT = 80.0
+MOST_SUPERHEAT = 100.0
 # The expansion in superheat is in ln(1 + superheat / this), K: heat capacity changes fastest close
 # to saturation.
 SCALE = 10.0
 # Coefficients: in superheat, in ln p; and along the saturated liquid.
-ROWS, COLUMNS, LIQUID_COLUMNS = 8, 12, 20
+ROWS, COLUMNS, LIQUID_COLUMNS = 9, 15, 16
 QUANTITIES = ("density", "enthalpy", "entropy", "heat capacity")
 # What is asked for, per cent: of a value, and of a difference of enthalpy.
 MOST_PERCENT, MOST_DIFFERENCE_PERCENT = 0.5, 1.0
@@ -64,15 +64,16 @@ class States:
     def __init__(self, name):
         self.name = name
         self.dew, self.bubble = Line(name, "dew"), Line(name, "bubble")
-        self.vapour, self.liquid = Phase(self.dew.curve), Phase(self.bubble.curve)
         highest = min(self.dew.highest, self.bubble.highest) - ROOM
         self.lowest_f = LOWEST_F
         self.highest_f = float(np.floor(min(HIGHEST_F, fahrenheit(highest)) + 1e-9))
         self.lowest, self.highest = kelvin(self.lowest_f), kelvin(self.highest_f)
+        ends = [self.lowest - MARGIN, self.highest + MARGIN]
+        self.vapour = Phase(self.dew.curve, *ends)
+        self.liquid = Phase(self.bubble.curve, *ends)
         self.zero = np.zeros(4)
         self.zero = self.liquid_at(273.15) - [0.0, 200e3, 1e3, 0.0]
         self.zero[[0, 3]] = 0.0
-        ends = [self.lowest - MARGIN, self.highest + MARGIN]
         self.liquid_series = self._fit_liquid(ends)
         self.ln_p = [float(np.log(self.dew.curve.pressure(t))) for t in ends]
         self.vapour_tables = self._fit_vapour()
@@ -114,7 +115,8 @@ class States:
         limits = max(kelvin(low), self.lowest), min(kelvin(high), self.highest)
         temperatures = generator.uniform(*limits, RANDOM_POINTS)
         superheats = generator.uniform(0.0, most_superheat, RANDOM_POINTS)
-        return [(self.dew.curve.pressure(t), float(s)) for t, s in zip(temperatures, superheats)]
+        pressures = np.exp(self.dew.ln_p(temperatures))
+        return list(zip(map(float, pressures), map(float, superheats)))
 
     def compressed(self, suction, superheat, discharge):
         """Enthalpy at the discharge pressure and the entropy of the suction."""
@@ -139,8 +141,10 @@ def superheat_of(v):
 
 
 def rust_table(table):
-    rows = "".join(f"            [\n{rust_rows(row, 16, '{:.8e}')}            ],\n"
-                   for row in table)
+    rows = "".join(
+        f"            [\n{rust_rows(list(map(np.format_float_scientific, row)), 16, 6)}            ],\n"
+        for row in table
+    )
     return f"[\n{rows}        ]"
 
 
@@ -246,7 +250,7 @@ def check_vapour(states):
 
 def check_latent(states):
     """Enthalpy given up from dry vapour to liquid at the bubble point of the same pressure."""
-    pressures = [states.dew.curve.pressure(t) for t in states.random_liquids()[:200]]
+    pressures = np.exp(states.dew.ln_p(states.random_liquids()[:200]))
     # Both at a pressure that the table of the liquid knows.
     pairs = [(p, float(states.bubble.t(np.log(p)))) for p in pressures]
     pairs = [(p, t) for p, t in pairs if states.lowest <= t <= states.highest]

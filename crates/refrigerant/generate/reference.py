@@ -15,6 +15,7 @@ Kelvin, pascal, mol/m3 throughout.
 import CoolProp
 import numpy as np
 from CoolProp import AbstractState
+from numpy.polynomial import Chebyshev
 
 # Our name: (kind, CoolProp's name, molar composition is CoolProp's for `mixture`).
 REFRIGERANTS = {
@@ -211,8 +212,12 @@ def saturation_curve(name, line, lowest, highest):
 class Phase:
     """States of one phase, asked by temperature and density: no flash, so nothing to fail."""
 
-    def __init__(self, curve):
+    def __init__(self, curve, lowest, highest):
         self.curve = curve
+        # Only the first guess of a density, so that its own accuracy does not matter.
+        self.ln_density = Chebyshev.interpolate(
+            lambda ts: np.log([curve.density(t) for t in ts]), 30, domain=[lowest, highest]
+        )
         self.state = curve.one_phase()
         gas = curve.quality == 1.0
         self.state.specify_phase(CoolProp.iphase_gas if gas else CoolProp.iphase_liquid)
@@ -230,8 +235,7 @@ class Phase:
     def superheated(self, pressure, dew_temperature, superheat):
         """The same, this far above the dew temperature of the pressure; Newton on the density."""
         temperature = dew_temperature + superheat
-        density = self.curve.density(dew_temperature)
-        density *= dew_temperature / temperature
+        density = np.exp(self.ln_density(dew_temperature)) * dew_temperature / temperature
         for _ in range(60):
             self.state.update(CoolProp.DmolarT_INPUTS, density, temperature)
             slope = self.state.first_partial_deriv(CoolProp.iP, CoolProp.iDmolar, CoolProp.iT)

@@ -1,7 +1,8 @@
 //! What a refrigerant does at a pressure or a temperature. Knows no machine.
 //!
 //! Where to start: [`Refrigerant`], then [`SaturationLine`] from [`Refrigerant::dew`] (superheat)
-//! or [`Refrigerant::bubble`] (subcooling).
+//! or [`Refrigerant::bubble`] (subcooling). For a model of a plant: [`State`] from
+//! [`Refrigerant::vapour`] and [`Refrigerant::saturated_liquid`].
 //!
 //! ```
 //! use quantity::AbsolutePressure;
@@ -18,10 +19,14 @@ mod chebyshev;
 mod line;
 mod name;
 mod outside;
+mod state;
 // The generator lays the numbers out.
+#[rustfmt::skip]
+mod state_table;
 #[rustfmt::skip]
 mod table;
 
 pub use line::{Limits, Line, SaturationLine};
 pub use name::{Refrigerant, SafetyClass};
 pub use outside::OutsideTable;
+pub use state::{OutsideStates, State};

@@ -133,6 +133,15 @@ impl SaturationLine {
         Ok(TemperatureDifference::from_k(kelvin_per_ln / pascal * half_width.pa()).abs())
     }
 
+    /// How fast the saturation pressure rises at a temperature, Pa/K: the slope of the table.
+    ///
+    /// # Errors
+    /// [`OutsideTable::Temperature`] when `t` is outside [`Self::limits`] or not a number.
+    pub fn pascal_per_kelvin(&self, t: Temperature) -> Result<f64, OutsideTable> {
+        let pressure = self.pressure(t)?;
+        Ok(pressure.pa() * self.ln_pascal_of_kelvin.value_and_slope(t.k()).1)
+    }
+
     /// How far this line reaches, ends included.
     pub const fn limits(&self) -> Limits {
         Limits {

@@ -79,6 +79,18 @@ proptest! {
         prop_assert_eq!(other_way, band);
     }
 
+    /// Both directions have a slope of their own: dp/dT times dT/dp is one, within the error of
+    /// two differentiated fits.
+    #[test]
+    fn the_slopes_of_both_directions_agree((refrigerant, line) in any_line(), share in 0.0..=1.0f64) {
+        let line = refrigerant.line(line);
+        let t = inside(line, share);
+        let p = line.pressure(t).expect("inside");
+        let rise = PressureDifference::from_pa(line.pascal_per_kelvin(t).expect("inside"));
+        let back = line.temperature_band(p, rise).expect("inside");
+        prop_assert!((back.k() - 1.0).abs() < 2e-3, "{}", back.k());
+    }
+
     #[test]
     fn any_number_gives_a_finite_answer_or_an_error_with_the_limits(
         (refrigerant, line) in any_line(),
