@@ -1,1 +1,5 @@
-fn main() {}
+//! Starts the page.
+
+fn main() {
+    evenfeed_web::start();
+}

@@ -11,7 +11,8 @@ USE
 EVALUATE
   Reads JSON Lines on standard input: one object on each line. Writes one JSON line for each line
   that is not blank. A bad line gives {\"error\": {line, field, value, range, message, remedy}}; the
-  others still run. Exit status: 0 all good, 2 a bad line or a bad command, 1 input or output failed.
+  others still run.
+  Exit status: 0 all good, 2 a bad line or a bad command, 1 input or output failed.
 
 REQUIRED
   refrigerant             R-22 R-134a R-32 R-410A R-407C R-404A R-507A R-290 R-1234yf R-454B
@@ -52,7 +53,13 @@ OUTPUT
   subcooling_verdict: in-band, below, above, cannot-tell. alarm: liquid-possible, below-minimum.
   doubts: entries that were used and are questioned. findings: [{cause, weight, evidence,
   next_test}], best first, weights 0 to 1 summing to 1. charge_advice: add, remove, leave,
-  recharge, unknown, with charge_reason (a sentence) and charge_reason_id. ignored_fields: keys that mean nothing here.
+  recharge, unknown, with charge_reason (a sentence) and charge_reason_id. ignored_fields: keys
+  that mean nothing here.
+
+CAUSES
+  no-fault valve-underfeeding valve-overfeeding bulb-contact low-charge overcharge
+  liquid-restriction suction-restriction low-airflow low-load high-load condenser-fouled
+  hot-air-recirculation non-condensables weak-compressor wrong-refrigerant
 
 The data plate, local code and licensed practice rule over any figure here.
 ";

@@ -19,36 +19,37 @@ pub struct Case {
     pub ignored: Vec<String>,
 }
 
-/// What is wrong with a line.
+/// What is wrong with a line, as it is told; only the line's number is still blank.
 #[derive(Debug)]
-pub struct Fault {
-    field: Option<String>,
-    value: Value,
-    range: Value,
-    message: String,
-    remedy: String,
-}
+pub struct Fault(Value);
 
 impl Fault {
-    fn new(field: &str, value: &Value, range: Value, message: String, remedy: &str) -> Self {
-        Self {
-            field: Some(field.to_owned()),
-            value: value.clone(),
-            range,
-            message,
-            remedy: remedy.to_owned(),
-        }
+    fn new(
+        field: Option<&str>,
+        value: &Value,
+        range: Value,
+        message: String,
+        remedy: &str,
+    ) -> Self {
+        Self(json!({
+            "line": null,
+            "field": field,
+            "value": value,
+            "range": range,
+            "message": message,
+            "remedy": remedy,
+        }))
     }
 
     /// The line is not a JSON object.
     pub fn not_json(why: &str) -> Self {
-        Self {
-            field: None,
-            value: Value::Null,
-            range: Value::Null,
-            message: format!("This line is not a JSON object: {why}."),
-            remedy: "Write one object on each line; see --help.".to_owned(),
-        }
+        Self::new(
+            None,
+            &Value::Null,
+            Value::Null,
+            format!("This line is not a JSON object: {why}."),
+            "Write one object on each line; see --help.",
+        )
     }
 
     /// A number that the core turned away.
@@ -64,7 +65,7 @@ impl Fault {
             "what such an instrument can show".to_owned()
         };
         Self::new(
-            row.key,
+            Some(row.key),
             &json!(refusal.value),
             json!(range),
             format!(
@@ -76,15 +77,9 @@ impl Fault {
     }
 
     /// As JSON, with the line's number from 1.
-    pub fn told(&self, line: usize) -> Value {
-        json!({
-            "line": line,
-            "field": self.field,
-            "value": self.value,
-            "range": self.range,
-            "message": self.message,
-            "remedy": self.remedy,
-        })
+    pub fn told(mut self, line: usize) -> Value {
+        self.0["line"] = json!(line);
+        self.0
     }
 }
 
@@ -202,7 +197,7 @@ fn refrigerant(keys: &Keys) -> Result<Refrigerant, Fault> {
         .and_then(Refrigerant::from_name)
         .ok_or_else(|| {
             Fault::new(
-                "refrigerant",
+                Some("refrigerant"),
                 value,
                 names(),
                 format!("refrigerant {value} is not one of the listed ones."),
@@ -235,7 +230,7 @@ fn instruments(keys: &Keys) -> Result<Instruments, Fault> {
     };
     let Some(given) = value.as_object() else {
         return Err(Fault::new(
-            "instruments",
+            Some("instruments"),
             value,
             json!({ "low_psi": [0, 50], "high_psi": [0, 100], "temperature_f": [0, 20] }),
             "instruments is an object of limits of error.".to_owned(),
@@ -260,7 +255,7 @@ fn instruments(keys: &Keys) -> Result<Instruments, Fault> {
 
 fn missing(field: &str, range: Value, remedy: &str) -> Fault {
     Fault::new(
-        field,
+        Some(field),
         &Value::Null,
         range,
         format!("{field} is missing."),
@@ -281,7 +276,7 @@ impl Keys<'_> {
             return Ok(None);
         };
         let fault = |message: String, remedy: &str| {
-            Fault::new(key, value, json!([range.0, range.1]), message, remedy)
+            Fault::new(Some(key), value, json!([range.0, range.1]), message, remedy)
         };
         let number = value.as_f64().ok_or_else(|| {
             fault(
@@ -316,7 +311,7 @@ impl Keys<'_> {
         found.copied().map(Some).ok_or_else(|| {
             let message = format!("{key} {value} is not one of {}.", names.join(", "));
             Fault::new(
-                key,
+                Some(key),
                 value,
                 json!(names),
                 message,
@@ -332,7 +327,7 @@ impl Keys<'_> {
         value.as_bool().map(Some).ok_or_else(|| {
             let message = format!("{key} {value} is neither true nor false.");
             Fault::new(
-                key,
+                Some(key),
                 value,
                 json!([true, false]),
                 message,
@@ -354,7 +349,7 @@ impl Keys<'_> {
                 Ok(Some(Target::from_f(low, high, pedigree)))
             }
             _ => Err(Fault::new(
-                key,
+                Some(key),
                 value,
                 json!([0.0, 100.0]),
                 format!("{key} {value} is not a band."),

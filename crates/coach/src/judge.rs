@@ -14,6 +14,11 @@ const HEAD_CAUTION: f64 = 140.0;
 /// How far load moves a settled superheat between two turns, °F, one standard deviation. Default,
 /// no source.
 const LOAD: f64 = 0.5;
+/// The slow tail's share of a step, and how unsure that is. Default of the model, no source.
+const TAIL_SHARE: f64 = 0.2;
+const TAIL_SD: f64 = 0.1;
+/// X.
+const SPREAD: f64 = 1.5;
 /// Two-sided 95 % limit, in standard deviations: beyond it a response went the wrong way.
 const WRONG: f64 = 1.96;
 /// Less than this share of the foreseen response is none.
@@ -63,6 +68,17 @@ struct Settled {
     value: f64,
     sd: f64,
     position: f64,
+    /// What was still to come at its newest reading, °F, with the standard deviation, and that
+    /// reading's minute. The slow tail of one turn runs on under the next.
+    rest: (f64, f64),
+    at: f64,
+}
+
+impl Settled {
+    fn rest_at(&self, minute: f64) -> (f64, f64) {
+        let kept = libm::exp(-(minute - self.at).max(0.0) / settle::TAIL);
+        (self.rest.0 * kept, self.rest.1 * kept)
+    }
 }
 
 /// One settled value after another with the stem turned between.
@@ -170,18 +186,25 @@ impl Course {
         );
         let mean = used.iter().map(|p| p.superheat).sum::<f64>() / used.len().max(1) as f64;
         let settled = match self.reference {
-            Some(before) => (before.value + step, 3.0 + step_sd),
+            Some(before) => (
+                before.value + step,
+                (SPREAD * SPREAD + before.sd * before.sd + step_sd * step_sd).sqrt(),
+            ),
             None => (mean, 10.0),
         };
-        // What is still to come once the dead time is over is of the size of the step itself; a
-        // fifth of it, give or take half as much, is the slow tail's. An untouched system that has run
-        // as long as it should has little to come; one that was changed in another way, anything.
+        // What is still to come once the dead time is over is of the size of the step itself, and
+        // some of it is the slow tail's. An untouched system that has run as long as it should has
+        // little to come; one that was changed in another way, anything.
         let (fast_sd, slow) = match segment.began {
             Began::AsFound => (3.0, (0.0, 0.1)),
-            Began::Turned => (
-                1.0 + step.abs() + step_sd,
-                (-step / 8.0, 0.1 + (step.abs() + step_sd) / 8.0),
-            ),
+            Began::Turned => {
+                let own = TAIL_SD * step.abs() + TAIL_SHARE * step_sd;
+                let (rest, rest_sd) = self
+                    .reference
+                    .map_or((0.0, 0.0), |before| before.rest_at(segment.start));
+                let slow = (rest - TAIL_SHARE * step, 0.1 + libm::hypot(own, rest_sd));
+                (1.0 + step.abs() + step_sd, slow)
+            }
             Began::Disturbed => (8.0, (0.0, 2.0)),
         };
         Prior {
@@ -252,6 +275,7 @@ fn settled_at(
     changed: bool,
 ) -> Option<Settled> {
     let position = segment.position;
+    let at = segment.start + used.last().map_or(0.0, |point| point.t);
     if let Some(swing) = swing.filter(|swing| swing.hunting) {
         let late = !changed || used.last().is_some_and(|p| p.t >= settle::HUNTING_AFTER);
         let late: Vec<f64> = used
@@ -264,12 +288,16 @@ fn settled_at(
             value: late.iter().sum::<f64>() / count,
             sd: (fit.rms.max(swing.amplitude) / count.sqrt()).max(0.5),
             position,
+            rest: (0.0, 0.0),
+            at,
         });
     }
     fit.is_settled().then_some(Settled {
         value: fit.settled,
         sd: fit.sd,
         position,
+        rest: (fit.remaining, fit.remaining_sd),
+        at,
     })
 }
 

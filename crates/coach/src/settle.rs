@@ -16,10 +16,10 @@ const LONGEST_LAG: f64 = 8.0;
 const MEDIAN_LAG: f64 = 1.8;
 const LAG_SPREAD: f64 = 0.7;
 /// The slow tail, minutes. Default of the model, no source.
-const TAIL: f64 = 6.0;
+pub(crate) const TAIL: f64 = 6.0;
 /// What is read in this many minutes after a change is left out: the bulb is still warm and
 /// superheat may go the wrong way. Prototype-measured.
-pub(crate) const DEAD: f64 = 1.5;
+pub(crate) const DEAD: f64 = 1.75;
 /// Never settled sooner after a change, minutes. Prototype-tested.
 pub(crate) const EARLIEST: f64 = 4.0;
 /// While hunting the mean is accepted this long after a change, minutes. Prototype-tested.
@@ -27,9 +27,9 @@ pub(crate) const HUNTING_AFTER: f64 = 7.0;
 /// Older readings than this, minutes before the newest, say more of the weather than of now.
 const WINDOW: f64 = 12.0;
 /// Settled: the value is known to better than this, °F, one standard deviation,
-const KNOWN: f64 = 0.7;
+const KNOWN: f64 = 0.95;
 /// and the rest of the way is shorter than this, °F.
-const CLOSE: f64 = 2.0;
+const CLOSE: f64 = 1.5;
 /// One-sided 90 % limit, in standard deviations, for the rest of the way.
 const SURE: f64 = 1.28;
 /// Readings that scatter so much more than the tools should are taken at their own scatter.

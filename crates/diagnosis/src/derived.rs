@@ -25,11 +25,14 @@ pub struct Standing {
 
 /// A standing pressure this near its chart is on it, psi. A few psi: common practice, no source.
 pub(crate) const ON_CHART_PSI: f64 = 4.0;
+/// Tools no better than this cannot pass a standing test: much gas hides in less.
+pub(crate) const GOOD_ENOUGH_PSI: f64 = 10.0;
 
 impl Standing {
-    /// How far off the chart is still on it, for tools like these.
+    /// How far off the chart is still on it, for tools like these. Tools that are not good enough
+    /// earn no more room: with them the sign says nothing.
     pub(crate) fn allowed(&self) -> PressureDifference {
-        PressureDifference::from_psi(ON_CHART_PSI) + self.half_width
+        PressureDifference::from_psi((ON_CHART_PSI + self.half_width.psi()).min(GOOD_ENOUGH_PSI))
     }
     /// Off the chart beyond what a few psi and the tools' error explain.
     pub fn is_off_chart(&self) -> bool {

@@ -185,3 +185,11 @@ impl Field {
         self as usize
     }
 }
+
+impl Group {
+    /// Whether the record has a line for each of its fields even when blank: what a full reading
+    /// holds. A swing is an observation of the moment.
+    pub const fn is_in_record(self) -> bool {
+        !matches!(self, Self::Swing)
+    }
+}

@@ -5,7 +5,7 @@
 use crate::alarm::Alarm;
 use crate::band::{Pedigree, Target, Verdict};
 use crate::cause::Cause;
-use crate::derived::{Derived, ON_CHART_PSI, Standing};
+use crate::derived::{Derived, GOOD_ENOUGH_PSI, ON_CHART_PSI, Standing};
 use crate::doubt::Doubt;
 use crate::rank::Finding;
 use crate::setup::{Metering, Setup};
@@ -129,8 +129,6 @@ const STEADY_SWING_F: f64 = 4.0;
 const RIVAL: f64 = 0.25;
 /// Gas at this share of overcharge's weight is still in play.
 const GAS_IN_PLAY: f64 = 0.05;
-/// Tools no better than this cannot pass a standing test: much gas hides in less.
-const GOOD_ENOUGH_PSI: f64 = 10.0;
 /// A cause must be at least this likely to act on the charge for it.
 const LIKELY: f64 = 0.5;
 
@@ -199,13 +197,21 @@ fn by_superheat(seen: &Seen) -> ChargeReason {
         Ok(Verdict::Above) => match reads(seen, Sign::Subcooling) {
             None => ChargeReason::NotRead,
             Some(Reads::Below) => low(seen),
-            Some(Reads::CannotTell) if seen.setup.subcooling_target.is_none() => low(seen),
+            Some(Reads::CannotTell) if may_be_low(seen) => low(seen),
             Some(Reads::CannotTell) => ChargeReason::ToolsCannotTell,
             Some(Reads::Usual | Reads::Above) => ChargeReason::SubcoolingNotLow,
         },
         Ok(Verdict::Below) => high(seen),
         Ok(_) => ChargeReason::InBand,
     }
+}
+
+/// Without a plate only a rule of thumb judges an orifice's subcooling: not surely low is then no
+/// bar, surely not low still is.
+fn may_be_low(seen: &Seen) -> bool {
+    let low = seen.derived.subcooling_target.low;
+    let subcooling = seen.derived.subcooling;
+    seen.setup.subcooling_target.is_none() && subcooling.is_some_and(|it| it.lowest() < low)
 }
 
 /// A verdict that may be acted on, or why not.

@@ -35,7 +35,7 @@ pub use cause::{ActionOrder, Cause};
 pub use checked::{Checked, Refusal, check};
 pub use derived::{Derived, Standing, derive};
 pub use doubt::Doubt;
-pub use field::{Field, Kind};
+pub use field::{Field, Group, Kind, Row};
 pub use guard::{ChargeAdvice, ChargeReason};
 pub use instruments::{Instruments, PressureLimit, ThermometerLimit};
 pub use orifice::{FORMULA_FAIR_TO_F, ORIFICE_TOLERANCE_F, orifice_target};

@@ -1,9 +1,11 @@
 //! The few rules that part causes which paint the same picture.
 
+use crate::band::{Banded, Target, Verdict};
 use crate::cause::Cause;
 use crate::checked::Checked;
 use crate::derived::{Derived, Standing};
 use crate::setup::{Gate, Metering, Setup};
+use quantity::TemperatureDifference;
 
 /// By how much a rule favours (over 1) or disfavours (under 1) a cause on this reading.
 pub(crate) fn factor(cause: Cause, checked: &Checked, derived: &Derived) -> f64 {
@@ -16,8 +18,28 @@ pub(crate) fn factor(cause: Cause, checked: &Checked, derived: &Derived) -> f64 
 
 type Rule = fn(Cause, &Setup, &Derived) -> f64;
 
+/// "Nothing wrong" means superheat and subcooling in their bands: what is surely outside one is
+/// not nothing, however sound the rest looks.
+fn nothing_is_outside_its_band(cause: Cause, _: &Setup, derived: &Derived) -> f64 {
+    if cause != Cause::NoFault {
+        return 1.0;
+    }
+    let outside = |value: Option<Banded<TemperatureDifference>>, target: &Target| {
+        value.is_some_and(|value| matches!(value.against(target), Verdict::Above | Verdict::Below))
+    };
+    let superheat =
+        derived.superheat_target_known && outside(derived.superheat, &derived.superheat_target);
+    let subcooling = outside(derived.subcooling, &derived.subcooling_target);
+    [superheat, subcooling]
+        .iter()
+        .map(|&outside| if outside { 0.1 } else { 1.0 })
+        .product()
+}
+
 const RULES: &[Rule] = &[
+    nothing_is_outside_its_band,
     no_bulb_without_a_valve,
+    no_stem_in_an_orifice,
     gate,
     gas_lifts_head_as_far_as_subcooling,
     off_the_chart,
@@ -28,6 +50,17 @@ fn no_bulb_without_a_valve(cause: Cause, setup: &Setup, _: &Derived) -> f64 {
     let has_bulb = matches!(setup.metering, Metering::AdjustableTxv | Metering::FixedTxv);
     if cause == Cause::BulbContact && !has_bulb {
         0.0
+    } else {
+        1.0
+    }
+}
+
+/// Of what makes a valve starve or flood (stem, bulb charge, a pin that sticks, screen, size) an
+/// orifice has only the screen and the size. Common practice, no source.
+fn no_stem_in_an_orifice(cause: Cause, setup: &Setup, _: &Derived) -> f64 {
+    let of_a_valve = matches!(cause, Cause::ValveUnderfeeding | Cause::ValveOverfeeding);
+    if of_a_valve && setup.metering == Metering::FixedOrifice {
+        0.4
     } else {
         1.0
     }
@@ -74,7 +107,8 @@ fn gas_lifts_head_as_far_as_subcooling(cause: Cause, _: &Setup, derived: &Derive
     ];
     let sigma = squares.iter().map(|part| part * part).sum::<f64>().sqrt();
     let too_far = (subcooling_lift - 0.9 * head_lift) / sigma;
-    1.0 / (1.0 + libm::exp(1.7 * too_far))
+    // Only ever against gas; nothing where the tools cannot tell one lift from the other.
+    (2.0 / (1.0 + libm::exp(1.7 * too_far))).min(1.0)
 }
 
 /// Off the chart with the system off, only gas or another refrigerant is left. Gas rarely lifts the

@@ -170,7 +170,8 @@ const fn common_row(cause: Cause) -> Row {
             (Subcooling, SameUp),
             (Head, SameDown),
             (HeadOverOpen, SameDown),
-            (AirSplit, Up),
+            // What parts it from a starved coil.
+            (AirSplit, MustUp),
             (CondenserAirRise, SameDown),
             (CompressionRatio, SameUp),
         ],

@@ -112,3 +112,12 @@ crate::keyed::keyed! {
     PlateState => "plate state", PlateState::ALL, PlateState::key;
     GaugeFace => "gauge face", GaugeFace::ALL, GaugeFace::key;
 }
+
+/// How far dew and bubble are apart at 40 °F dew, where a coil works: the glide to tell a person.
+pub fn glide(refrigerant: Refrigerant) -> Option<quantity::TemperatureDifference> {
+    let coil = refrigerant
+        .dew()
+        .pressure(quantity::Temperature::from_f(40.0))
+        .ok()?;
+    refrigerant.glide(coil).ok()
+}

@@ -10,10 +10,10 @@ use crate::name::Name;
 use crate::number::NumberFault;
 use crate::plate::PlateField;
 use crate::screen::Screen;
-use crate::stem::StemView;
+use crate::stem::{Stem, StemView, last_change};
 use crate::typed::{EntryFault, Typed};
 use air::{Altitude, standard_atmosphere};
-use coach::Quarters;
+use coach::{Quarters, Stop};
 use diagnosis::{
     Assessment, Gate, Instruments, MeasuringPoint, Metering, Pedigree, PressureLimit, Setup,
     Target, ThermometerLimit, assess,
@@ -71,12 +71,12 @@ pub enum Request {
         /// What was typed.
         typed: Typed,
     },
-    /// A wait began: ring at its end, if the outside can.
+    /// A wait began, or its end moved: ring then, if the outside can.
     RingAt {
         /// When, milliseconds since 1970, UTC.
         at_ms: i64,
     },
-    /// No wait runs any more.
+    /// The wait that ran runs no more.
     Silence,
 }
 
@@ -129,11 +129,9 @@ impl Refused {
 }
 
 /// Most quarters in one step: two turns. Army manuals: at most two full turns in one step.
-const MOST_QUARTERS: i32 = 8;
+const MOST_QUARTERS: u32 = 8;
 /// Most ounces in one weighing.
 const MOST_OUNCES: f64 = 2000.0;
-
-type Applied = Result<Vec<Request>, Refused>;
 
 impl Job {
     /// A job that has just begun.
@@ -176,12 +174,17 @@ impl Job {
         let mut job = self.clone();
         let mut requests = job.take(event, now_ms)?;
         requests.insert(0, Request::Save { seq: self.events });
+        match (self.rings_at(now_ms), job.rings_at(now_ms)) {
+            (before, after) if before == after => {}
+            (_, Some(at_ms)) => requests.push(Request::RingAt { at_ms }),
+            (_, None) => requests.push(Request::Silence),
+        }
         job.events += 1;
         job.touched_ms = now_ms;
         Ok((job, requests))
     }
 
-    fn take(&mut self, event: &Event, now_ms: i64) -> Applied {
+    fn take(&mut self, event: &Event, now_ms: i64) -> Result<Vec<Request>, Refused> {
         match event {
             Event::Wrote { name, text } => keep_words(&mut self.names, *name, text),
             Event::ChoseRefrigerant { refrigerant } => {
@@ -227,9 +230,9 @@ impl Job {
             }
             Event::WarmedBulb { answer } => self.draft.bulb_test = *answer,
             Event::ClearedReading => self.draft = Draft::default(),
-            Event::KeptReading => return self.keep_reading(now_ms),
+            Event::KeptReading => self.keep_reading(now_ms)?,
             Event::RecordedAsFound { note } => self.as_found = Some((now_ms, note.clone())),
-            Event::Turned { quarters } => return self.turn(Quarters::new(*quarters), now_ms),
+            Event::Turned { quarters } => self.turn(Quarters::new(*quarters), now_ms)?,
             Event::MetEnd { end } => self.log.push(Logged::new(now_ms, What::End(*end))),
             Event::Weighed { typed } => self.weigh(typed, now_ms)?,
             Event::Changed { what, note } => {
@@ -239,11 +242,8 @@ impl Job {
                 };
                 self.log.push(Logged::new(now_ms, what));
             }
-            Event::TookBack => return self.take_back(),
-            Event::Finished => {
-                self.finished_ms = Some(now_ms);
-                return Ok(vec![Request::Silence]);
-            }
+            Event::TookBack => self.take_back()?,
+            Event::Finished => self.finished_ms = Some(now_ms),
             Event::Reopened => self.finished_ms = None,
             Event::Went { screen } => self.screen = *screen,
         }
@@ -266,24 +266,22 @@ impl Job {
         }
     }
 
-    fn keep_reading(&mut self, now_ms: i64) -> Applied {
-        if self.draft.is_empty() {
+    fn keep_reading(&mut self, now_ms: i64) -> Result<(), Refused> {
+        // A second tap on the same thumb: nothing was measured since.
+        let as_left = self
+            .readings()
+            .next_back()
+            .is_some_and(|(_, kept)| self.draft == left_typed(kept));
+        if self.draft.is_empty() || as_left {
             return Err(Refused::NothingEntered);
         }
-        let draft = std::mem::take(&mut self.draft);
-        // What does not change from one reading to the next stays typed: plain reuse, and the four
-        // main ones are blanked so that none is kept twice by mistake.
-        self.draft.typed = draft
-            .typed
-            .iter()
-            .filter(|(field, _)| carries_over(**field))
-            .map(|(&field, typed)| (field, typed.clone()))
-            .collect();
+        let left = left_typed(&self.draft);
+        let draft = std::mem::replace(&mut self.draft, left);
         self.log.push(Logged::new(now_ms, What::Reading(draft)));
-        Ok(Vec::new())
+        Ok(())
     }
 
-    fn turn(&mut self, by: Quarters, now_ms: i64) -> Applied {
+    fn turn(&mut self, by: Quarters, now_ms: i64) -> Result<(), Refused> {
         if self.choices.metering != Some(Metering::AdjustableTxv) {
             return Err(Refused::NoStem);
         }
@@ -296,14 +294,15 @@ impl Job {
         if self.readings().next().is_none() {
             return Err(Refused::ReadingFirst);
         }
-        if by.get() == 0 || by.get().abs() > MOST_QUARTERS {
+        if by.get() == 0 || by.get().unsigned_abs() > MOST_QUARTERS {
             return Err(Refused::StepTooLarge);
         }
-        let early = self.stem(now_ms).is_waiting();
+        let stem = self.stem(now_ms);
+        // Away from liquid nothing waits.
+        let rescue = stem.state == Stem::Stopped(Stop::BelowMinimum) && by.get() > 0;
+        let early = !rescue && stem.wait.is_some_and(|wait| !wait.is_over(now_ms));
         self.log.push(Logged::new(now_ms, What::Turn { by, early }));
-        Ok(vec![Request::RingAt {
-            at_ms: now_ms + self.wait_ms(),
-        }])
+        Ok(())
     }
 
     fn weigh(&mut self, typed: &Typed, now_ms: i64) -> Result<(), Refused> {
@@ -317,7 +316,7 @@ impl Job {
         Ok(())
     }
 
-    fn take_back(&mut self) -> Applied {
+    fn take_back(&mut self) -> Result<(), Refused> {
         let last = self
             .log
             .iter_mut()
@@ -325,10 +324,19 @@ impl Job {
             .find(|line| !line.struck)
             .ok_or(Refused::NothingToTakeBack)?;
         last.struck = true;
-        if let What::Reading(draft) = &last.what {
-            self.draft = draft.clone();
+        // It may be mended and kept again, unless the next one is being typed already.
+        if let What::Reading(kept) = &last.what
+            && (self.draft.is_empty() || self.draft == left_typed(kept))
+        {
+            self.draft = kept.clone();
         }
-        Ok(vec![Request::Silence])
+        Ok(())
+    }
+
+    /// When the wait that runs ends, if one runs.
+    fn rings_at(&self, now_ms: i64) -> Option<i64> {
+        let until_ms = last_change(self)?.saturating_add(self.wait_ms());
+        (self.finished_ms.is_none() && until_ms > now_ms).then_some(until_ms)
     }
 
     /// The checks that this device needs and that are not done, in order.
@@ -386,7 +394,14 @@ impl Job {
     /// What is wrong with a number about the job, if anything.
     pub fn fault(&self, field: PlateField) -> Option<EntryFault> {
         let row = field.row();
-        self.plate.get(&field)?.within(row.measure, row.range).err()
+        // The upper end of a band stands no lower than its lower end.
+        let lower_end = match field {
+            PlateField::SuperheatHigh => self.number(PlateField::SuperheatLow),
+            PlateField::SubcoolingHigh => self.number(PlateField::SubcoolingLow),
+            _ => None,
+        };
+        let range = (lower_end.unwrap_or(row.range.0), row.range.1);
+        self.plate.get(&field)?.within(row.measure, range).err()
     }
 
     fn band(&self, low: PlateField, high: PlateField, pedigree: Pedigree) -> Option<Target> {
@@ -529,6 +544,21 @@ fn keep_words(names: &mut BTreeMap<Name, String>, name: Name, text: &str) {
         names.remove(&name);
     } else {
         names.insert(name, text.to_owned());
+    }
+}
+
+/// What stays typed when a reading is kept: what does not change from one to the next. The four main
+/// ones are blanked so that none is kept twice by mistake.
+fn left_typed(kept: &Draft) -> Draft {
+    let typed = kept
+        .typed
+        .iter()
+        .filter(|(field, _)| carries_over(**field))
+        .map(|(&field, typed)| (field, typed.clone()))
+        .collect();
+    Draft {
+        typed,
+        bulb_test: None,
     }
 }
 

@@ -28,7 +28,7 @@ mod stem;
 mod trend;
 mod typed;
 
-pub use choice::{Choices, GaugeFace, PlateState};
+pub use choice::{Choices, GaugeFace, PlateState, glide};
 pub use demo::demo;
 pub use draft::Draft;
 pub use event::{Disturbance, Event};
@@ -40,7 +40,7 @@ pub use name::Name;
 pub use number::{NumberFault, read_number};
 pub use plate::{PlateField, PlateRow};
 pub use proof::{Proof, Proved};
-pub use record::{Line, Record, Section, csv, record};
+pub use record::{Line, Record, Section, csv, derived_numbers, record, turns, words};
 pub use saved::{
     FORMAT, Head, SavedError, SavedEvent, VERSION, export_json, head_from_json, replay,
 };

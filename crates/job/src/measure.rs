@@ -125,7 +125,8 @@ impl Measure {
             Self::Gauge | Self::PressureDifference | Self::Barometer => {
                 units.pressure_digits(shown)
             }
-            Self::Altitude | Self::Minutes => format!("{shown:.0}"),
+            // Adding nothing makes "-0" a "0".
+            Self::Altitude | Self::Minutes => format!("{:.0}", shown.round() + 0.0),
             _ => tenth(shown),
         }
     }

@@ -44,7 +44,7 @@ pub fn read_number(text: &str) -> Result<f64, NumberFault> {
     // U+2212 is the true minus, U+2013 what some keyboards give instead.
     let (sign, digits) = match text.strip_prefix(['-', '\u{2212}', '\u{2013}']) {
         Some(rest) => (-1.0, rest.trim_start()),
-        None => (1.0, text.strip_prefix('+').unwrap_or(text)),
+        None => (1.0, text.strip_prefix('+').map_or(text, str::trim_start)),
     };
     let marks = digits.chars().filter(|&c| c == '.' || c == ',').count();
     let plain = digits

@@ -9,8 +9,9 @@ use crate::look_first::Item;
 use crate::measure::Measure;
 use crate::name::Name;
 use crate::plate::PlateField;
-use diagnosis::{Assessment, BulbTest, Field, Target};
-use quantity::Units;
+use crate::typed::EntryFault;
+use diagnosis::{Assessment, Banded, BulbTest, Derived, Field, Target};
+use quantity::{TemperatureDifference, Units};
 use refrigerant::SafetyClass;
 
 /// A line of the record: what, and what it was.
@@ -243,10 +244,13 @@ fn readings(
                 let measure = Measure::from(field.row().kind);
                 row(field.row().label, &|read| {
                     let typed = read.1.typed.get(field)?;
-                    Some(typed.value(measure).map_or_else(
-                        |_| format!("{} (not a number)", typed.text),
-                        |value| measure.says(value, units),
-                    ))
+                    Some(match typed.within(measure, field.row().hard) {
+                        Ok(value) => measure.says(value, units),
+                        Err(EntryFault::Number(_)) => format!("{} (not a number)", typed.text),
+                        Err(EntryFault::OutOfRange { value, .. }) => {
+                            format!("{} (outside what can be)", measure.says(value, units))
+                        }
+                    })
                 })
             }),
     );
@@ -259,52 +263,71 @@ fn readings(
             .to_owned()
         })
     }));
-    for (what, cell) in derived_rows(units) {
-        lines.push(row(what, &|read| read.2.as_ref().and_then(&cell)));
+    for &(what, of) in DERIVED {
+        lines.push(row(what, &|read| of(&read.2.as_ref()?.derived, units)));
     }
     lines
 }
 
-type Cell = Box<dyn Fn(&Assessment) -> Option<String>>;
+type Cell = fn(&Derived, Units) -> Option<String>;
 
-/// The derived numbers of the record; also what a screen may list.
-pub(crate) fn derived_rows(units: Units) -> Vec<(&'static str, Cell)> {
-    let difference = move |of: fn(
-        &diagnosis::Derived,
-    )
-        -> Option<diagnosis::Banded<quantity::TemperatureDifference>>|
-          -> Cell {
-        Box::new(move |said| of(&said.derived).map(|banded| banded.says(units)))
-    };
-    vec![
-        ("Superheat", difference(|d| d.superheat)),
-        (
-            "Superheat at compressor",
-            difference(|d| d.compressor_superheat),
-        ),
-        ("Subcooling", difference(|d| d.subcooling)),
-        (
-            "Condensing over entering air",
-            difference(|d| d.condensing_over_entering),
-        ),
-        (
-            "Entering air over open shade",
-            difference(|d| d.entering_air_rise),
-        ),
-        ("Evaporator split", difference(|d| d.evaporator_split)),
-        ("Air split", difference(|d| d.air_split)),
-        ("Liquid approach", difference(|d| d.liquid_approach)),
-        ("Liquid line drop", difference(|d| d.liquid_line_drop)),
-        ("Drier drop", difference(|d| d.drier_drop)),
-        (
-            "Compression ratio",
-            Box::new(|said| {
-                said.derived
-                    .compression_ratio
-                    .map(|r| format!("{:.2}", r.value))
-            }),
-        ),
-    ]
+/// The derived numbers a person may want, in the order of the work.
+const DERIVED: &[(&str, Cell)] = &[
+    ("Superheat", |d, units| banded(d.superheat, units)),
+    ("Superheat at compressor", |d, units| {
+        banded(d.compressor_superheat, units)
+    }),
+    ("Subcooling", |d, units| banded(d.subcooling, units)),
+    ("Suction saturation, dew", |d, units| {
+        Some(units.temperature(d.suction_saturation?.value))
+    }),
+    ("Liquid saturation, bubble", |d, units| {
+        Some(units.temperature(d.liquid_saturation?.value))
+    }),
+    ("Condensing over entering air", |d, units| {
+        banded(d.condensing_over_entering, units)
+    }),
+    ("Entering air over open shade", |d, units| {
+        banded(d.entering_air_rise, units)
+    }),
+    ("Air rise through condenser", |d, units| {
+        banded(d.condenser_air_rise, units)
+    }),
+    ("Evaporator split", |d, units| {
+        banded(d.evaporator_split, units)
+    }),
+    ("Air split", |d, units| banded(d.air_split, units)),
+    ("Air split expected at this coil", |d, units| {
+        Some(units.difference(d.expected_air_split?))
+    }),
+    ("Liquid approach", |d, units| {
+        banded(d.liquid_approach, units)
+    }),
+    ("Liquid line drop", |d, units| {
+        banded(d.liquid_line_drop, units)
+    }),
+    ("Drier drop", |d, units| banded(d.drier_drop, units)),
+    ("Discharge over condensing", |d, units| {
+        banded(d.discharge_superheat, units)
+    }),
+    ("Compression ratio", |d, _| {
+        Some(format!("{:.2}", d.compression_ratio?.value))
+    }),
+    ("Standing pressure off chart", |d, units| {
+        Some(units.pressure_difference(d.standing?.off_chart))
+    }),
+];
+
+fn banded(value: Option<Banded<TemperatureDifference>>, units: Units) -> Option<String> {
+    Some(value?.says(units))
+}
+
+/// The derived numbers that there are, with their error bands, for a person to read.
+pub fn derived_numbers(derived: &Derived, units: Units) -> Vec<(&'static str, String)> {
+    DERIVED
+        .iter()
+        .filter_map(|&(what, of)| Some((what, of(derived, units)?)))
+        .collect()
 }
 
 fn done(job: &Job, units: Units, clock: &dyn Fn(i64) -> String) -> Vec<Line> {
@@ -319,8 +342,8 @@ fn done(job: &Job, units: Units, clock: &dyn Fn(i64) -> String) -> Vec<Line> {
     }
     let mut last_turn: Option<i64> = None;
     for entry in &job.log {
-        let waited = last_turn.map(|at| (entry.at_ms - at) / 60_000);
-        let says = words(job, entry, waited, units);
+        let waited = last_turn.map(|at| entry.at_ms.saturating_sub(at) / 60_000);
+        let says = words_after(job, entry, waited, units);
         if matches!(entry.what, What::Turn { .. }) && !entry.struck {
             last_turn = Some(entry.at_ms);
         }
@@ -346,7 +369,12 @@ fn done(job: &Job, units: Units, clock: &dyn Fn(i64) -> String) -> Vec<Line> {
     lines
 }
 
-fn words(job: &Job, entry: &Logged, waited: Option<i64>, units: Units) -> String {
+/// A line of the log in words.
+pub fn words(job: &Job, entry: &Logged, units: Units) -> String {
+    words_after(job, entry, None, units)
+}
+
+fn words_after(job: &Job, entry: &Logged, waited: Option<i64>, units: Units) -> String {
     match &entry.what {
         What::Turn { by, early } => {
             let early = if *early {
@@ -363,9 +391,7 @@ fn words(job: &Job, entry: &Logged, waited: Option<i64>, units: Units) -> String
         What::Change { what, note } => format!("{}: {note}", what.says()),
         What::Reading(draft) => {
             let said = job.assess(draft);
-            let show = |banded: Option<diagnosis::Banded<quantity::TemperatureDifference>>| {
-                banded.map_or(NOT_MEASURED.to_owned(), |banded| banded.says(units))
-            };
+            let show = |value| banded(value, units).unwrap_or_else(|| NOT_MEASURED.to_owned());
             let (superheat, subcooling) = said.map_or((None, None), |said| {
                 (said.derived.superheat, said.derived.subcooling)
             });
@@ -382,7 +408,7 @@ fn words(job: &Job, entry: &Logged, waited: Option<i64>, units: Units) -> String
 }
 
 /// Signed quarter turns in words: `1/2 turn counter-clockwise (opening)`.
-pub(crate) fn turns(quarters: i32) -> String {
+pub fn turns(quarters: i32) -> String {
     if quarters == 0 {
         return "0 turns".to_owned();
     }
@@ -454,7 +480,10 @@ fn proof(job: &Job, now_ms: i64, clock: &dyn Fn(i64) -> String) -> Vec<Line> {
         lines.push(line("Charge", "changed after the last reading: not proved"));
     }
     if job.choices.plate == PlateState::Missing {
-        lines.push(line("Plate", "missing: no pass can be given"));
+        lines.push(line(
+            "Plate",
+            "missing: a target said to be from it is a rule of thumb",
+        ));
     }
     if let Some(at) = job.finished_ms {
         lines.push(line("Closed", clock(at)));

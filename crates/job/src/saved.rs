@@ -109,26 +109,37 @@ impl Job {
 /// # Errors
 /// [`SavedError::Unreadable`], or [`SavedError::Newer`].
 pub fn head_from_json(text: &str) -> Result<Head, SavedError> {
-    let head: Head = serde_json::from_str(text).map_err(|error| SavedError::Unreadable {
+    let unreadable = |error: serde_json::Error| SavedError::Unreadable {
         seq: 0,
         why: error.to_string(),
-    })?;
-    if head.version > VERSION {
-        return Err(SavedError::Newer {
-            version: head.version,
-        });
+    };
+    // The version first: a newer head may have another shape.
+    let Versioned { version } = serde_json::from_str(text).map_err(unreadable)?;
+    known(version)?;
+    serde_json::from_str(text).map_err(unreadable)
+}
+
+#[derive(Deserialize)]
+struct Versioned {
+    version: u32,
+}
+
+const fn known(version: u32) -> Result<(), SavedError> {
+    if version > VERSION {
+        return Err(SavedError::Newer { version });
     }
-    Ok(head)
+    Ok(())
 }
 
 /// The job that its stored events make: exactly those, in order.
 ///
 /// # Errors
-/// [`SavedError`] names the entry that cannot be read or does not fit.
+/// [`SavedError`]: the head is newer, or names the entry that cannot be read or does not fit.
 pub fn replay<'a>(
     head: &Head,
     entries: impl IntoIterator<Item = &'a str>,
 ) -> Result<Job, SavedError> {
+    known(head.version)?;
     let mut job = Job::begin(&head.id, head.created_ms, head.demo);
     for (seq, text) in entries.into_iter().enumerate() {
         let saved: SavedEvent =

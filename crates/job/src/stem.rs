@@ -50,6 +50,11 @@ impl Wait {
     pub const fn time_up(&self, now_ms: i64) -> bool {
         now_ms >= self.until_ms
     }
+
+    /// Whether it is over: its time is up and the readings have settled.
+    pub fn is_over(&self, now_ms: i64) -> bool {
+        self.time_up(now_ms) && self.verdict == Some(coach::Wait::Settled)
+    }
 }
 
 /// The stem's state with everything that led to it.
@@ -70,7 +75,7 @@ impl StemView {
         let advice = job.setup().map(|setup| advice(job, &setup, now_ms));
         let wait = last_change(job).map(|since_ms| Wait {
             since_ms,
-            until_ms: since_ms + job.wait_ms(),
+            until_ms: since_ms.saturating_add(job.wait_ms()),
             verdict: advice.as_ref().and_then(|advice| advice.wait),
         });
         let state = state(job, advice.as_ref(), wait, now_ms);
@@ -113,11 +118,8 @@ fn state(job: &Job, advice: Option<&Advice>, wait: Option<Wait>, now_ms: i64) ->
     if let Some(stop) = advice.stop.filter(|stop| urgent.contains(stop)) {
         return Stem::Stopped(stop);
     }
-    if let Some(wait) = wait {
-        let settled = wait.verdict == Some(coach::Wait::Settled);
-        if !(wait.time_up(now_ms) && settled) {
-            return Stem::Waiting(wait);
-        }
+    if let Some(wait) = wait.filter(|wait| !wait.is_over(now_ms)) {
+        return Stem::Waiting(wait);
     }
     match (advice.stop, advice.next) {
         (Some(stop), _) => Stem::Stopped(stop),
@@ -127,7 +129,7 @@ fn state(job: &Job, advice: Option<&Advice>, wait: Option<Wait>, now_ms: i64) ->
 }
 
 /// When the system was last disturbed: a turn, a weight, another change.
-fn last_change(job: &Job) -> Option<i64> {
+pub(crate) fn last_change(job: &Job) -> Option<i64> {
     counted(&job.log)
         .rev()
         .find(|line| {
@@ -140,7 +142,7 @@ fn last_change(job: &Job) -> Option<i64> {
 }
 
 fn advice(job: &Job, setup: &Setup, now_ms: i64) -> Advice {
-    let minutes = |at_ms: i64| Minutes::from_ms((at_ms - job.created_ms) as f64);
+    let minutes = |at_ms: i64| Minutes::from_ms(at_ms.saturating_sub(job.created_ms) as f64);
     let mut bias = TemperatureDifference::ZERO;
     let mut entries = Vec::new();
     for line in counted(&job.log) {

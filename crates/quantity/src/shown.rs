@@ -164,7 +164,7 @@ impl Units {
     /// The digits of a pressure without its unit.
     pub fn pressure_digits(self, number: f64) -> String {
         match self.pressure {
-            PressureUnit::Bar => format!("{:.2}", number + 0.0),
+            PressureUnit::Bar => without_minus_nothing(format!("{number:.2}")),
             PressureUnit::Psi | PressureUnit::Kilopascal => tenth(number),
         }
     }
@@ -172,10 +172,15 @@ impl Units {
 
 /// To a tenth, never as "-0.0".
 pub fn tenth(number: f64) -> String {
-    let text = format!("{number:.1}");
-    if text == "-0.0" {
-        "0.0".to_owned()
-    } else {
-        text
+    without_minus_nothing(format!("{number:.1}"))
+}
+
+/// "-0.0" is 0.0 to a person.
+fn without_minus_nothing(text: String) -> String {
+    match text.strip_prefix('-') {
+        Some(digits) if digits.bytes().all(|digit| matches!(digit, b'0' | b'.')) => {
+            digits.to_owned()
+        }
+        _ => text,
     }
 }

@@ -1,0 +1,142 @@
+//! Which crate may reach which: read from `cargo tree`, as the web page is built.
+
+use std::collections::BTreeSet;
+use std::process::Command;
+
+/// The core: native tests of these prove the phone's number.
+const CORE: [&str; 6] = [
+    "quantity",
+    "air",
+    "refrigerant",
+    "diagnosis",
+    "coach",
+    "job",
+];
+/// The plant model joins the core when it is there.
+const PLANT: &str = "cycle";
+
+/// What a browser is reached by. Each stands for its whole family.
+const BROWSER: [&str; 6] = [
+    "web-sys",
+    "js-sys",
+    "wasm-bindgen",
+    "leptos",
+    "gloo",
+    "console_",
+];
+
+/// Names of packages, of all that `cargo tree` lists for these arguments.
+///
+/// The output is read: with `-i` the exit code misleads when a dependency hides behind a target.
+fn tree(arguments: &[&str]) -> BTreeSet<String> {
+    let output = Command::new(env!("CARGO"))
+        .args(["tree", "--frozen", "--prefix", "none", "--format", "{p}"])
+        .args(arguments)
+        .current_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/.."))
+        .output()
+        .expect("cargo starts");
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert!(output.status.success(), "cargo tree {arguments:?}: {said}");
+    let listed = String::from_utf8(output.stdout).expect("UTF-8");
+    let names: BTreeSet<String> = listed
+        .lines()
+        .filter_map(|line| line.split_whitespace().next())
+        .map(str::to_owned)
+        .collect();
+    assert!(!names.is_empty(), "cargo tree {arguments:?} lists nothing");
+    names
+}
+
+fn members() -> BTreeSet<String> {
+    tree(&["--workspace", "--depth", "0"])
+}
+
+/// What a crate is made of on the page: its ordinary dependencies, all the way down.
+fn reached(name: &str) -> BTreeSet<String> {
+    let page = ["-e", "normal", "--target", "wasm32-unknown-unknown"];
+    let mut reached = tree(&[&["-p", name][..], &page].concat());
+    assert!(reached.remove(name), "{name} is not in its own tree");
+    reached
+}
+
+/// Every package of ours that a crate needs to be built or tested, here.
+fn ours_needed(name: &str, members: &BTreeSet<String>) -> BTreeSet<String> {
+    let mut needed = tree(&["-p", name, "-e", "normal,build,dev"]);
+    needed.remove(name);
+    needed.intersection(members).cloned().collect()
+}
+
+fn core() -> Vec<&'static str> {
+    let members = members();
+    let plant = members.contains(PLANT).then_some(PLANT);
+    let core: Vec<&str> = CORE.into_iter().chain(plant).collect();
+    for name in &core {
+        assert!(members.contains(*name), "{name} is no member");
+    }
+    core
+}
+
+#[test]
+fn no_core_crate_reaches_the_browser() {
+    for name in core() {
+        for package in reached(name) {
+            let browser = BROWSER.iter().any(|family| package.starts_with(family));
+            assert!(!browser, "{name} reaches {package}");
+        }
+    }
+}
+
+/// The guard above can see a browser: the page itself reaches one.
+#[test]
+fn the_page_reaches_the_browser() {
+    let page = members().into_iter().find(|name| name.contains("web"));
+    let reached = reached(&page.expect("there is a page"));
+    assert!(reached.contains("web-sys") && reached.contains("leptos"));
+}
+
+/// One way only. What a crate may know of ours, all the way down; those not named here may know
+/// anything of the core.
+#[test]
+fn dependencies_point_one_way() {
+    let may: [(&str, &[&str]); 4] = [
+        ("quantity", &[]),
+        ("air", &["quantity"]),
+        ("refrigerant", &["quantity"]),
+        ("diagnosis", &["air", "quantity", "refrigerant"]),
+    ];
+    let members = members();
+    for (name, allowed) in may {
+        for ours in ours_needed(name, &members) {
+            assert!(allowed.contains(&ours.as_str()), "{name} knows {ours}");
+        }
+    }
+}
+
+/// The trade's table and the plant never see each other, so that the one can test the other.
+#[test]
+fn the_judge_and_the_plant_never_meet() {
+    let judge = reached("diagnosis");
+    for other in [PLANT, "coach", "job"] {
+        assert!(!judge.contains(other), "diagnosis reaches {other}");
+    }
+    if members().contains(PLANT) {
+        for other in ["diagnosis", "coach", "job"] {
+            assert!(!reached(PLANT).contains(other), "{PLANT} reaches {other}");
+        }
+    }
+}
+
+#[test]
+fn nothing_depends_on_the_makers_and_the_tests() {
+    let ends = ["xtask", "evenfeed-tests", "evenfeed-cli"];
+    let members = members();
+    for end in ends {
+        assert!(members.contains(end), "{end} is no member");
+    }
+    for name in &members {
+        let needed = ours_needed(name, &members);
+        for end in ends {
+            assert!(!needed.contains(end), "{name} needs {end}");
+        }
+    }
+}

@@ -1,0 +1,17 @@
+//! What screens share.
+
+mod band_strip;
+mod choice;
+mod number_field;
+mod ring;
+mod text_field;
+mod trend;
+mod verdict;
+
+pub(crate) use band_strip::BandStrip;
+pub(crate) use choice::{Choice, Pick};
+pub(crate) use number_field::NumberField;
+pub(crate) use ring::Ring;
+pub(crate) use text_field::TextField;
+pub(crate) use trend::TrendStrip;
+pub(crate) use verdict::VerdictMark;

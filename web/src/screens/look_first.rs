@@ -1,0 +1,135 @@
+//! Look first: what must hold before the stem is touched.
+
+use super::job::slice;
+use crate::desk::desk;
+use crate::parts::{Choice, TextField};
+use diagnosis::Metering;
+use job::{CheckState, Event, Item, Part, Screen};
+use leptos::prelude::*;
+
+/// The screen.
+#[component]
+pub(super) fn LookFirst() -> impl IntoView {
+    let desk = desk();
+    let metering = Memo::new(move |_| {
+        slice(desk, |job| job.choices.metering).flatten().unwrap_or(Metering::AdjustableTxv)
+    });
+    let open = Memo::new(move |_| slice(desk, |job| job.open_checks().count()).unwrap_or(0));
+    let away = Memo::new(move |_| slice(desk, |job| job.turned_away()).flatten());
+    let overridden =
+        Memo::new(move |_| slice(desk, |job| job.overridden.clone()).flatten().map(|(_, why)| why));
+    let words = move || match (open.get(), overridden.get()) {
+        (0, _) => "Every check holds. The stem may be turned.".to_owned(),
+        (open, Some(why)) => format!("{open} open; overridden: {why}"),
+        (1, None) => "1 check open. The stem stays shut.".to_owned(),
+        (open, None) => format!("{open} checks open. The stem stays shut."),
+    };
+    let parts = move || {
+        let metering = metering.get();
+        Part::ALL
+            .into_iter()
+            .filter_map(|part| {
+                let items: Vec<Item> = Item::ALL
+                    .iter()
+                    .copied()
+                    .filter(|item| item.row().part == part && item.applies(metering))
+                    .collect();
+                (!items.is_empty()).then(|| {
+                    view! {
+                        <h2>{part.says()}</h2>
+                        {items
+                            .into_iter()
+                            .map(|item| view! { <CheckRow item=item /> })
+                            .collect_view()}
+                    }
+                })
+            })
+            .collect_view()
+    };
+    view! {
+        <section>
+            <h1>"Look first"</h1>
+            <p>
+                "Most valves that are blamed are sound. What is free and can be undone comes first: bulb and air, then the stem, the charge last."
+            </p>
+            {move || away.get().map(|why| view! { <p class="alarm" role="alert">{why}</p> })}
+            {parts}
+            <Show when=move || { open.get() > 0 }>
+                <details class="more">
+                    <summary>"Open the stem anyway"</summary>
+                    <p class="caution">
+                        "Only with a reason you would sign for: it goes into the record. The charge guard stays shut."
+                    </p>
+                    <TextField
+                        label="Why"
+                        id="override"
+                        value=Signal::derive(move || overridden.get().unwrap_or_default())
+                        on_keep=move |reason: String| {
+                            if !reason.trim().is_empty() {
+                                desk.happens(Event::Overrode { reason });
+                            }
+                        }
+                    />
+                </details>
+            </Show>
+            <div class="act">
+                <p class="gate" role="status" class:holds=move || open.get() == 0>
+                    {words}
+                </p>
+                <button
+                    type="button"
+                    class="primary"
+                    on:click=move |_| desk.go_to(Screen::Reading)
+                >
+                    "Next: Reading"
+                </button>
+            </div>
+        </section>
+    }
+}
+
+#[component]
+fn CheckRow(item: Item) -> impl IntoView {
+    let desk = desk();
+    let row = item.row();
+    let check = Memo::new(move |_| slice(desk, |job| job.checks.get(&item).cloned()).flatten());
+    let state = Signal::derive(move || check.get().map(|check| check.state));
+    let note = Signal::derive(move || check.get().map_or(String::new(), |check| check.note));
+    let mark = move |state: CheckState, note: String| {
+        desk.happens(Event::Checked { item, state, note });
+    };
+    let needs_note = move || matches!(state.get(), Some(CheckState::NotDone | CheckState::CannotCheck));
+    view! {
+        <div class="check" class:open=move || state.get() != Some(CheckState::Done)>
+            <Choice
+                legend=row.label
+                name=row.key
+                all=CheckState::ALL.iter().map(|&s| (s, s.says())).collect()
+                value=state
+                on_pick=move |picked| mark(picked, note.get_untracked())
+                hint=row.how
+            />
+            {row.caution.map(|caution| view! { <p class="caution">{caution}</p> })}
+            {row
+                .sources_differ
+                .map(|differ| {
+                    view! {
+                        <p class="differ">
+                            <strong>"Sources differ: "</strong>
+                            {differ}
+                        </p>
+                    }
+                })}
+            <Show when=needs_note>
+                <TextField
+                    label="What was seen"
+                    id=format!("note-{}", row.key)
+                    value=note
+                    on_keep=move |text: String| {
+                        mark(state.get_untracked().unwrap_or(CheckState::NotDone), text);
+                    }
+                />
+            </Show>
+        </div>
+    }
+}

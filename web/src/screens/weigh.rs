@@ -1,0 +1,79 @@
+//! What was weighed in or out, and what else was changed: both send the job back to superheat.
+
+use super::job::slice;
+use crate::desk::desk;
+use crate::parts::NumberField;
+use job::{Disturbance, Event, Measure, Typed};
+use leptos::prelude::*;
+
+/// The charge ledger and the other changes.
+#[component]
+pub(super) fn Weigh() -> impl IntoView {
+    let desk = desk();
+    let text = RwSignal::new(String::new());
+    let measure = Measure::Mass;
+    let sum = move || {
+        let ounces = slice(desk, |job| job.charge_ounces()).unwrap_or(0.0);
+        let says = measure.says(ounces.abs(), desk.units.get());
+        match ounces {
+            _ if ounces > 0.0 => format!("{says} added in all"),
+            _ if ounces < 0.0 => format!("{says} recovered in all"),
+            _ => "nothing added or recovered".to_owned(),
+        }
+    };
+    let weigh = move |sign: &str| {
+        let typed = text.get_untracked();
+        let typed = typed.trim().trim_start_matches(['-', '\u{2212}', '+']);
+        let typed = Typed::new(&format!("{sign}{typed}"), desk.units.get_untracked());
+        if desk.happens(Event::Weighed { typed }) {
+            text.set(String::new());
+        }
+    };
+    let changes = Disturbance::ALL
+        .into_iter()
+        .map(|what| {
+            view! {
+                <button
+                    type="button"
+                    on:click=move |_| {
+                        desk.happens(Event::Changed { what, note: String::new() });
+                    }
+                >
+                    {what.says()}
+                </button>
+            }
+        })
+        .collect_view();
+    view! {
+        <details class="more">
+            <summary>"Charge ledger: " {sum}</summary>
+            <p class="caution">
+                "By weight, in small amounts, into and out of rated cylinders only (80 % full at most). Never vent. After any change of charge: back to superheat."
+            </p>
+            <NumberField
+                label="Weight"
+                id="weight"
+                unit=Signal::derive(move || measure.sign(desk.units.get()).to_owned())
+                value=text
+                on_type=move |typed| text.set(typed)
+                on_keep=|()| {}
+                fault=Signal::derive(|| None::<String>)
+                below_zero=Signal::derive(|| false)
+                hint="What the scale says went in or came out"
+            />
+            <div class="row">
+                <button type="button" on:click=move |_| weigh("")>
+                    "Added"
+                </button>
+                <button type="button" on:click=move |_| weigh("-")>
+                    "Recovered"
+                </button>
+            </div>
+        </details>
+        <details class="more">
+            <summary>"Something else was changed"</summary>
+            <p>"Then the system settles afresh, and the wait starts again."</p>
+            <div class="row">{changes}</div>
+        </details>
+    }
+}
