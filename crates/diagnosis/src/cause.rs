@@ -1,5 +1,6 @@
 //! Causes of trouble: one row of words each. What a cause does to the signs stands in `table`.
 
+use crate::setup::Metering;
 use crate::sign::Sign;
 
 /// What can be behind a reading.
@@ -375,6 +376,37 @@ impl Cause {
                 tests: &[STANDING],
                 prior: 0.2,
             },
+        }
+    }
+}
+
+impl Cause {
+    /// What to do about it on this device. A valve without a stem cannot be turned, and an orifice
+    /// has neither stem nor bulb.
+    ///
+    /// # Source
+    /// Non-adjustable valves and electronic valves: common practice, no source.
+    pub const fn action(self, metering: Metering) -> &'static str {
+        match (self, metering) {
+            (Self::ValveUnderfeeding | Self::ValveOverfeeding, Metering::FixedTxv) => {
+                "No stem here: prove bulb, airflow, charge and liquid line; then it is the valve, to be replaced. Never make up for it with charge."
+            }
+            (Self::ValveUnderfeeding | Self::ValveOverfeeding, Metering::Electronic) => {
+                "Check the controller's sensors against your tools, the coil seated on the valve, drive volts and steps, and the superheat it is set to hold."
+            }
+            (Self::ValveUnderfeeding | Self::ValveOverfeeding, Metering::FixedOrifice) => {
+                "Check the orifice: size against the plate, seat, and dirt at its screen."
+            }
+            (cause, _) => cause.words().action,
+        }
+    }
+
+    /// Its name on this device.
+    pub const fn name(self, metering: Metering) -> &'static str {
+        match (self, metering) {
+            (Self::ValveUnderfeeding, Metering::FixedOrifice) => "Orifice blocked or too small",
+            (Self::ValveOverfeeding, Metering::FixedOrifice) => "Orifice too large or unseated",
+            (cause, _) => cause.words().name,
         }
     }
 }

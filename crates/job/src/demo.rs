@@ -129,7 +129,7 @@ impl Script {
             screen: Screen::Stem,
         });
         self.happens(Event::RecordedAsFound {
-            note: "Paint mark on stem and body, 2 turns above the stop".to_owned(),
+            note: "Paint mark on stem and body".to_owned(),
         });
         self.minutes(1);
         self.happens(Event::Turned { quarters: -4 });

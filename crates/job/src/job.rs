@@ -1,24 +1,19 @@
 //! A job, and the only way on: `apply`.
 
-use crate::choice::{Choices, GaugeFace, PlateState};
+use crate::choice::Choices;
 use crate::draft::Draft;
 use crate::event::Event;
+use crate::gate::Override;
 use crate::log::{Logged, What, charge_ounces, counted, position};
-use crate::look_first::{Check, CheckState, Item, Part};
+use crate::look_first::{Check, Item};
 use crate::measure::Measure;
 use crate::name::Name;
-use crate::number::NumberFault;
 use crate::plate::PlateField;
+use crate::rules::Refused;
 use crate::screen::Screen;
 use crate::stem::{Stem, StemView, last_change};
-use crate::typed::{EntryFault, Typed};
-use air::{Altitude, standard_atmosphere};
+use crate::typed::Typed;
 use coach::{Quarters, Stop};
-use diagnosis::{
-    Assessment, Gate, Instruments, MeasuringPoint, Metering, Pedigree, PressureLimit, Setup,
-    Target, ThermometerLimit, assess,
-};
-use quantity::{AbsolutePressure, PressureDifference, TemperatureDifference};
 use std::collections::BTreeMap;
 
 /// One visit to one circuit.
@@ -40,8 +35,8 @@ pub struct Job {
     pub plate: BTreeMap<PlateField, Typed>,
     /// Checks marked so far.
     pub checks: BTreeMap<Item, Check>,
-    /// Why the gate was opened against open checks, and when.
-    pub overridden: Option<(i64, String)>,
+    /// Each time the gate was opened against open checks.
+    pub overrides: Vec<Override>,
     /// The reading being typed.
     pub draft: Draft,
     /// How the stem was found, and when that was written down.
@@ -80,59 +75,6 @@ pub enum Request {
     Silence,
 }
 
-/// Why an event does not fit. The job is as it was.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Refused {
-    /// The stem is shut: the gate neither holds nor is overridden.
-    StemShut,
-    /// There is no stem on this device.
-    NoStem,
-    /// The as-found position comes before the first turn.
-    AsFoundFirst,
-    /// A reading comes before the first turn: there would be nothing to compare with.
-    ReadingFirst,
-    /// More than two turns in one step, or none.
-    StepTooLarge,
-    /// Nothing was entered.
-    NothingEntered,
-    /// An override needs a written reason.
-    ReasonNeeded,
-    /// The weight is not a number that can be.
-    Weight(EntryFault),
-    /// There is nothing to take back.
-    NothingToTakeBack,
-    /// The job is closed; open it again first.
-    Closed,
-}
-
-impl Refused {
-    /// What is wrong and what to do.
-    pub const fn says(self) -> &'static str {
-        match self {
-            Self::StemShut => {
-                "The stem stays shut until every check of Look first holds, or is overridden with a written reason."
-            }
-            Self::NoStem => "This metering device has no stem to turn.",
-            Self::AsFoundFirst => "Write down how the stem was found before the first turn.",
-            Self::ReadingFirst => "Keep a reading before the first turn, to compare with.",
-            Self::StepTooLarge => "At most two turns in one step, at least a quarter.",
-            Self::NothingEntered => "Nothing is entered yet.",
-            Self::ReasonNeeded => "Write why, in a few words: it goes into the record.",
-            Self::Weight(EntryFault::Number(fault)) => fault.says(),
-            Self::Weight(EntryFault::OutOfRange { .. }) => {
-                "More than any charge of this kind. Check the number and its unit."
-            }
-            Self::NothingToTakeBack => "There is nothing in the log to take back.",
-            Self::Closed => "This job is closed. Open it again to go on.",
-        }
-    }
-}
-
-/// Most quarters in one step: two turns. Army manuals: at most two full turns in one step.
-const MOST_QUARTERS: u32 = 8;
-/// Most ounces in one weighing.
-const MOST_OUNCES: f64 = 2000.0;
-
 impl Job {
     /// A job that has just begun.
     pub fn begin(id: &str, now_ms: i64, demo: bool) -> Self {
@@ -145,7 +87,7 @@ impl Job {
             choices: Choices::default(),
             plate: BTreeMap::new(),
             checks: BTreeMap::new(),
-            overridden: None,
+            overrides: Vec::new(),
             draft: Draft::default(),
             as_found: None,
             log: Vec::new(),
@@ -163,28 +105,25 @@ impl Job {
     /// # Errors
     /// [`Refused`] says why it does not fit and what to do.
     pub fn apply(&self, event: &Event, now_ms: i64) -> Result<(Self, Vec<Request>), Refused> {
-        if self.finished_ms.is_some()
-            && !matches!(
-                event,
-                Event::Reopened | Event::Went { .. } | Event::Wrote { .. }
-            )
-        {
-            return Err(Refused::Closed);
+        if let Some(refused) = self.refuses(event) {
+            return Err(refused);
         }
         let mut job = self.clone();
-        let mut requests = job.take(event, now_ms)?;
-        requests.insert(0, Request::Save { seq: self.events });
+        let mut requests = vec![Request::Save { seq: self.events }];
+        requests.extend(job.happened(event, now_ms));
         match (self.rings_at(now_ms), job.rings_at(now_ms)) {
             (before, after) if before == after => {}
             (_, Some(at_ms)) => requests.push(Request::RingAt { at_ms }),
             (_, None) => requests.push(Request::Silence),
         }
-        job.events += 1;
-        job.touched_ms = now_ms;
         Ok((job, requests))
     }
 
-    fn take(&mut self, event: &Event, now_ms: i64) -> Result<Vec<Request>, Refused> {
+    /// What an event does. What has happened has happened: a stored event is not judged again by
+    /// rules that may have become stricter since.
+    pub(crate) fn happened(&mut self, event: &Event, now_ms: i64) -> Option<Request> {
+        self.events += 1;
+        self.touched_ms = now_ms;
         match event {
             Event::Wrote { name, text } => keep_words(&mut self.names, *name, text),
             Event::ChoseRefrigerant { refrigerant } => {
@@ -208,7 +147,7 @@ impl Job {
             Event::ChoseSubcoolingPedigree { pedigree } => {
                 self.choices.subcooling_pedigree = *pedigree;
             }
-            Event::Noted { field, typed } => return Ok(self.note(*field, typed)),
+            Event::Noted { field, typed } => return self.note(*field, typed),
             Event::Checked { item, state, note } => {
                 self.checks.insert(
                     *item,
@@ -218,10 +157,11 @@ impl Job {
                     },
                 );
             }
-            Event::Overrode { reason } if reason.trim().is_empty() => {
-                return Err(Refused::ReasonNeeded);
-            }
-            Event::Overrode { reason } => self.overridden = Some((now_ms, reason.clone())),
+            Event::Overrode { reason } => self.overrides.push(Override {
+                at_ms: now_ms,
+                reason: reason.clone(),
+                covers: self.open_checks().collect(),
+            }),
             Event::Entered { field, typed } if typed.is_blank() => {
                 self.draft.typed.remove(field);
             }
@@ -230,11 +170,21 @@ impl Job {
             }
             Event::WarmedBulb { answer } => self.draft.bulb_test = *answer,
             Event::ClearedReading => self.draft = Draft::default(),
-            Event::KeptReading => self.keep_reading(now_ms)?,
+            Event::KeptReading => {
+                let left = left_typed(&self.draft);
+                let draft = std::mem::replace(&mut self.draft, left);
+                self.log.push(Logged::new(now_ms, What::Reading(draft)));
+            }
             Event::RecordedAsFound { note } => self.as_found = Some((now_ms, note.clone())),
-            Event::Turned { quarters } => self.turn(Quarters::new(*quarters), now_ms)?,
+            Event::Turned { quarters } => self.turn(Quarters::new(*quarters), now_ms),
             Event::MetEnd { end } => self.log.push(Logged::new(now_ms, What::End(*end))),
-            Event::Weighed { typed } => self.weigh(typed, now_ms)?,
+            Event::Weighed { typed } => {
+                // A weight that was no number was refused at its time.
+                if let Ok(ounces) = typed.value(Measure::Mass) {
+                    self.log
+                        .push(Logged::new(now_ms, What::Charge { ounces }));
+                }
+            }
             Event::Changed { what, note } => {
                 let what = What::Change {
                     what: *what,
@@ -242,87 +192,38 @@ impl Job {
                 };
                 self.log.push(Logged::new(now_ms, what));
             }
-            Event::TookBack => self.take_back()?,
+            Event::TookBack => self.take_back(),
             Event::Finished => self.finished_ms = Some(now_ms),
             Event::Reopened => self.finished_ms = None,
             Event::Went { screen } => self.screen = *screen,
         }
-        Ok(Vec::new())
+        None
     }
 
-    fn note(&mut self, field: PlateField, typed: &Typed) -> Vec<Request> {
+    fn note(&mut self, field: PlateField, typed: &Typed) -> Option<Request> {
         if typed.is_blank() {
             self.plate.remove(&field);
         } else {
             self.plate.insert(field, typed.clone());
         }
-        if field.row().remembered {
-            vec![Request::Remember {
-                field,
-                typed: typed.clone(),
-            }]
-        } else {
-            Vec::new()
-        }
+        field.row().remembered.then(|| Request::Remember {
+            field,
+            typed: typed.clone(),
+        })
     }
 
-    fn keep_reading(&mut self, now_ms: i64) -> Result<(), Refused> {
-        // A second tap on the same thumb: nothing was measured since.
-        let as_left = self
-            .readings()
-            .next_back()
-            .is_some_and(|(_, kept)| self.draft == left_typed(kept));
-        if self.draft.is_empty() || as_left {
-            return Err(Refused::NothingEntered);
-        }
-        let left = left_typed(&self.draft);
-        let draft = std::mem::replace(&mut self.draft, left);
-        self.log.push(Logged::new(now_ms, What::Reading(draft)));
-        Ok(())
-    }
-
-    fn turn(&mut self, by: Quarters, now_ms: i64) -> Result<(), Refused> {
-        if self.choices.metering != Some(Metering::AdjustableTxv) {
-            return Err(Refused::NoStem);
-        }
-        if !self.stem_open() {
-            return Err(Refused::StemShut);
-        }
-        if self.as_found.is_none() {
-            return Err(Refused::AsFoundFirst);
-        }
-        if self.readings().next().is_none() {
-            return Err(Refused::ReadingFirst);
-        }
-        if by.get() == 0 || by.get().unsigned_abs() > MOST_QUARTERS {
-            return Err(Refused::StepTooLarge);
-        }
+    fn turn(&mut self, by: Quarters, now_ms: i64) {
         let stem = self.stem(now_ms);
         // Away from liquid nothing waits.
         let rescue = stem.state == Stem::Stopped(Stop::BelowMinimum) && by.get() > 0;
         let early = !rescue && stem.wait.is_some_and(|wait| !wait.is_over(now_ms));
         self.log.push(Logged::new(now_ms, What::Turn { by, early }));
-        Ok(())
     }
 
-    fn weigh(&mut self, typed: &Typed, now_ms: i64) -> Result<(), Refused> {
-        let ounces = typed
-            .within(Measure::Mass, (-MOST_OUNCES, MOST_OUNCES))
-            .map_err(Refused::Weight)?;
-        if ounces == 0.0 {
-            return Err(Refused::Weight(EntryFault::Number(NumberFault::Blank)));
-        }
-        self.log.push(Logged::new(now_ms, What::Charge { ounces }));
-        Ok(())
-    }
-
-    fn take_back(&mut self) -> Result<(), Refused> {
-        let last = self
-            .log
-            .iter_mut()
-            .rev()
-            .find(|line| !line.struck)
-            .ok_or(Refused::NothingToTakeBack)?;
+    fn take_back(&mut self) {
+        let Some(last) = self.log.iter_mut().rev().find(|line| !line.struck) else {
+            return;
+        };
         last.struck = true;
         // It may be mended and kept again, unless the next one is being typed already.
         if let What::Reading(kept) = &last.what
@@ -330,157 +231,12 @@ impl Job {
         {
             self.draft = kept.clone();
         }
-        Ok(())
     }
 
     /// When the wait that runs ends, if one runs.
     fn rings_at(&self, now_ms: i64) -> Option<i64> {
         let until_ms = last_change(self)?.saturating_add(self.wait_ms());
         (self.finished_ms.is_none() && until_ms > now_ms).then_some(until_ms)
-    }
-
-    /// The checks that this device needs and that are not done, in order.
-    pub fn open_checks(&self) -> impl Iterator<Item = Item> + '_ {
-        let metering = self.choices.metering.unwrap_or(Metering::AdjustableTxv);
-        Item::ALL
-            .iter()
-            .copied()
-            .filter(move |&item| item.applies(metering) && !self.is_done(item))
-    }
-
-    /// Whether a check is marked done.
-    pub fn is_done(&self, item: Item) -> bool {
-        self.checks
-            .get(&item)
-            .is_some_and(|check| check.state == CheckState::Done)
-    }
-
-    /// The reason this job is turned away, if it is: a check that failed outright.
-    pub fn turned_away(&self) -> Option<&'static str> {
-        self.checks
-            .iter()
-            .filter(|(_, check)| check.state == CheckState::NotDone)
-            .find_map(|(item, _)| item.row().turned_away)
-    }
-
-    /// Whether the stem may be turned: every check holds, or the gate was overridden.
-    pub fn stem_open(&self) -> bool {
-        self.overridden.is_some() || self.open_checks().next().is_none()
-    }
-
-    /// What the checks mean to the finding: overriding opens the stem, not the charge.
-    fn gate(&self) -> Gate {
-        let done = |part: Part| {
-            Item::ALL
-                .iter()
-                .filter(|item| item.row().part == part)
-                .all(|&item| self.is_done(item))
-        };
-        Gate {
-            held: done(Part::Machine) && done(Part::Air),
-            bulb_seen_right: done(Part::Bulb),
-        }
-    }
-
-    /// A number about the job in the unit of its key: as typed if usable, else the usual one.
-    pub fn number(&self, field: PlateField) -> Option<f64> {
-        let row = field.row();
-        match self.plate.get(&field) {
-            Some(typed) => typed.within(row.measure, row.range).ok(),
-            None => row.usual,
-        }
-    }
-
-    /// What is wrong with a number about the job, if anything.
-    pub fn fault(&self, field: PlateField) -> Option<EntryFault> {
-        let row = field.row();
-        // The upper end of a band stands no lower than its lower end.
-        let lower_end = match field {
-            PlateField::SuperheatHigh => self.number(PlateField::SuperheatLow),
-            PlateField::SubcoolingHigh => self.number(PlateField::SubcoolingLow),
-            _ => None,
-        };
-        let range = (lower_end.unwrap_or(row.range.0), row.range.1);
-        self.plate.get(&field)?.within(row.measure, range).err()
-    }
-
-    fn band(&self, low: PlateField, high: PlateField, pedigree: Pedigree) -> Option<Target> {
-        let (low, high) = (self.number(low)?, self.number(high)?);
-        // A plate that cannot be read is no pedigree.
-        let pedigree = match (pedigree, self.choices.plate) {
-            (Pedigree::DataPlate, PlateState::Missing) => Pedigree::RuleOfThumb,
-            (pedigree, _) => pedigree,
-        };
-        (low <= high).then(|| Target::from_f(low, high, pedigree))
-    }
-
-    /// The setup that readings are judged by; `None` until refrigerant and device are named.
-    pub fn setup(&self) -> Option<Setup> {
-        let choices = &self.choices;
-        let mut setup = Setup::new(choices.refrigerant?, choices.metering?);
-        setup.nominal_tons = self.number(PlateField::Tons);
-        setup.point = choices.point;
-        setup.target_point = choices.target_point;
-        if choices.point == MeasuringPoint::Bulb && choices.gauge_at_service_valve {
-            let loss = self.number(PlateField::LineLoss).unwrap_or(0.0);
-            setup.line_loss = PressureDifference::from_psi(loss);
-        }
-        setup.gauge = choices.gauge;
-        setup.local_air = self.local_air();
-        setup.instruments = self.instruments();
-        if let Some(minimum) = self.number(PlateField::MinimumSuperheat) {
-            setup.minimum_superheat = TemperatureDifference::from_f(minimum);
-        }
-        setup.superheat_target = self.band(
-            PlateField::SuperheatLow,
-            PlateField::SuperheatHigh,
-            choices.superheat_pedigree,
-        );
-        setup.subcooling_target = self.band(
-            PlateField::SubcoolingLow,
-            PlateField::SubcoolingHigh,
-            choices.subcooling_pedigree,
-        );
-        setup.gate = self.gate();
-        Some(setup)
-    }
-
-    fn local_air(&self) -> AbsolutePressure {
-        if let Some(barometer) = self.number(PlateField::Barometer) {
-            return AbsolutePressure::from_psia(barometer);
-        }
-        let altitude = Altitude::from_ft(self.number(PlateField::Altitude).unwrap_or(0.0));
-        standard_atmosphere(altitude).unwrap_or(AbsolutePressure::STANDARD_ATMOSPHERE)
-    }
-
-    fn instruments(&self) -> Instruments {
-        let mut tools = Instruments::default();
-        let psi = |field| self.number(field).map(PressureDifference::from_psi);
-        let gauge = |limit, full_scale| match self.choices.face {
-            GaugeFace::Digital => psi(limit).map(PressureLimit::Fixed),
-            GaugeFace::Dial => self
-                .number(PlateField::DialPercent)
-                .zip(psi(full_scale))
-                .map(|(percent, full_scale)| PressureLimit::OfFullScale {
-                    percent,
-                    full_scale,
-                }),
-        };
-        tools.low = gauge(PlateField::LowLimit, PlateField::LowFullScale).unwrap_or(tools.low);
-        tools.high = gauge(PlateField::HighLimit, PlateField::HighFullScale).unwrap_or(tools.high);
-        if let Some(limit) = self.number(PlateField::Thermometer) {
-            let fixed = TemperatureDifference::from_f(limit);
-            tools.thermometer = ThermometerLimit {
-                fixed,
-                percent_of_reading: 0.0,
-            };
-        }
-        tools
-    }
-
-    /// What a typed set of values means in this job; `None` until refrigerant and device are named.
-    pub fn assess(&self, draft: &Draft) -> Option<Assessment> {
-        Some(assess(&self.setup()?, &draft.reading()))
     }
 
     /// The readings that count, oldest first, with their times.
@@ -518,11 +274,6 @@ impl Job {
         StemView::of(self, now_ms)
     }
 
-    pub(crate) fn wait_ms(&self) -> i64 {
-        let minutes = self.number(PlateField::Wait).unwrap_or(15.0);
-        (minutes * 60_000.0) as i64
-    }
-
     /// What to call it in a list.
     pub fn title(&self) -> String {
         let word = |name| {
@@ -549,7 +300,7 @@ fn keep_words(names: &mut BTreeMap<Name, String>, name: Name, text: &str) {
 
 /// What stays typed when a reading is kept: what does not change from one to the next. The four main
 /// ones are blanked so that none is kept twice by mistake.
-fn left_typed(kept: &Draft) -> Draft {
+pub(crate) fn left_typed(kept: &Draft) -> Draft {
     let typed = kept
         .typed
         .iter()

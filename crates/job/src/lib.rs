@@ -10,8 +10,10 @@
 
 mod choice;
 mod demo;
+mod csv;
 mod draft;
 mod event;
+mod gate;
 mod job;
 mod keyed;
 mod log;
@@ -22,17 +24,22 @@ mod number;
 mod plate;
 mod proof;
 mod record;
+mod rules;
 mod saved;
 mod screen;
+mod setup;
 mod stem;
 mod trend;
 mod typed;
+mod words;
 
 pub use choice::{Choices, GaugeFace, PlateState, glide};
 pub use demo::demo;
 pub use draft::Draft;
 pub use event::{Disturbance, Event};
-pub use job::{Job, Refused, Request};
+pub use gate::Override;
+pub use job::{Job, Request};
+pub use rules::Refused;
 pub use log::{Logged, What};
 pub use look_first::{Check, CheckState, Item, Part};
 pub use measure::Measure;
@@ -40,7 +47,9 @@ pub use name::Name;
 pub use number::{NumberFault, read_number};
 pub use plate::{PlateField, PlateRow};
 pub use proof::{Proof, Proved};
-pub use record::{Line, Record, Section, csv, derived_numbers, record, turns, words};
+pub use csv::csv;
+pub use record::{Line, Record, Section, derived_numbers, record};
+pub use words::{turns, turns_brief, words};
 pub use saved::{
     FORMAT, Head, SavedError, SavedEvent, VERSION, export_json, head_from_json, replay,
 };

@@ -2,8 +2,6 @@
 
 use crate::job::Job;
 use crate::log::{What, counted};
-use crate::stem::{Stem, StemView};
-use coach::Stop;
 use diagnosis::{Assessment, Metering, Pedigree, Verdict};
 
 /// How far one of the two is proved.
@@ -61,12 +59,17 @@ pub struct Proof {
     pub subcooling: Proved,
     /// The charge was changed after the last reading: go back to superheat.
     pub charge_changed_since: bool,
+    /// Not every check of Look first holds: what was read may mean something else.
+    pub look_first_open: bool,
 }
 
 impl Proof {
     /// Whether both hold and nothing was changed since.
     pub const fn holds(&self) -> bool {
-        self.superheat.holds() && self.subcooling.holds() && !self.charge_changed_since
+        self.superheat.holds()
+            && self.subcooling.holds()
+            && !self.charge_changed_since
+            && !self.look_first_open
     }
 }
 
@@ -85,7 +88,12 @@ impl Job {
                 _ => None,
             })
             .unwrap_or(false);
-        let settled = self.settled(&self.stem(now_ms));
+        let stem = self.stem(now_ms);
+        let by_readings = stem
+            .advice
+            .as_ref()
+            .is_some_and(|advice| advice.wait == Some(coach::Wait::Settled));
+        let settled = by_readings && !stem.is_waiting();
         let (superheat, subcooling) = said
             .map_or((Proved::NotMeasured, Proved::NotMeasured), |said| {
                 (superheat(&said, settled), self.subcooling(&said))
@@ -94,20 +102,7 @@ impl Job {
             superheat,
             subcooling,
             charge_changed_since,
-        }
-    }
-
-    /// With a stem: settled by the coach. Without one there is nothing that was turned.
-    fn settled(&self, stem: &StemView) -> bool {
-        let by_readings = stem
-            .advice
-            .as_ref()
-            .is_some_and(|advice| advice.wait == Some(coach::Wait::Settled));
-        match stem.state {
-            Stem::None(_) => by_readings,
-            Stem::Stopped(stop) => stop == Stop::AtTarget,
-            Stem::Waiting(_) => false,
-            _ => by_readings,
+            look_first_open: self.open_checks().next().is_some(),
         }
     }
 

@@ -4,7 +4,8 @@
 use crate::choice::{GaugeFace, PlateState};
 use crate::draft::Draft;
 use crate::job::Job;
-use crate::log::{Logged, What, counted};
+use crate::log::What;
+use crate::words::{signed_mass, turns, words_after};
 use crate::look_first::Item;
 use crate::measure::Measure;
 use crate::name::Name;
@@ -43,7 +44,7 @@ pub struct Record {
     pub sections: Vec<Section>,
 }
 
-const NOT_MEASURED: &str = "not measured";
+pub(crate) const NOT_MEASURED: &str = "not measured";
 
 fn line(what: impl Into<String>, was: impl Into<String>) -> Line {
     Line {
@@ -212,9 +213,12 @@ fn checks(job: &Job, clock: &dyn Fn(i64) -> String) -> Vec<Line> {
             line(item.row().label, was)
         })
         .collect();
-    if let Some((at, reason)) = &job.overridden {
-        lines.push(line("Gate overridden", format!("{}: {reason}", clock(*at))));
-    }
+    lines.extend(job.overrides.iter().map(|opened| {
+        line(
+            "Gate overridden",
+            format!("{}: {}", clock(opened.at_ms), opened.reason),
+        )
+    }));
     lines
 }
 
@@ -318,7 +322,7 @@ const DERIVED: &[(&str, Cell)] = &[
     }),
 ];
 
-fn banded(value: Option<Banded<TemperatureDifference>>, units: Units) -> Option<String> {
+pub(crate) fn banded(value: Option<Banded<TemperatureDifference>>, units: Units) -> Option<String> {
     Some(value?.says(units))
 }
 
@@ -369,74 +373,6 @@ fn done(job: &Job, units: Units, clock: &dyn Fn(i64) -> String) -> Vec<Line> {
     lines
 }
 
-/// A line of the log in words.
-pub fn words(job: &Job, entry: &Logged, units: Units) -> String {
-    words_after(job, entry, None, units)
-}
-
-fn words_after(job: &Job, entry: &Logged, waited: Option<i64>, units: Units) -> String {
-    match &entry.what {
-        What::Turn { by, early } => {
-            let early = if *early {
-                ", before it had settled"
-            } else {
-                ""
-            };
-            format!("{}{early}", turns(by.get()))
-        }
-        What::End(coach::End::Opening) => "stem at its opening end".to_owned(),
-        What::End(coach::End::Closing) => "stem at its closing end".to_owned(),
-        What::Charge { ounces } => format!("charge {}", signed_mass(*ounces, units)),
-        What::Change { what, note } if note.trim().is_empty() => what.says().to_owned(),
-        What::Change { what, note } => format!("{}: {note}", what.says()),
-        What::Reading(draft) => {
-            let said = job.assess(draft);
-            let show = |value| banded(value, units).unwrap_or_else(|| NOT_MEASURED.to_owned());
-            let (superheat, subcooling) = said.map_or((None, None), |said| {
-                (said.derived.superheat, said.derived.subcooling)
-            });
-            let waited = waited.map_or(String::new(), |minutes| {
-                format!(", {minutes} min after the last turn")
-            });
-            format!(
-                "read: superheat {}, subcooling {}{waited}",
-                show(superheat),
-                show(subcooling)
-            )
-        }
-    }
-}
-
-/// Signed quarter turns in words: `1/2 turn counter-clockwise (opening)`.
-pub fn turns(quarters: i32) -> String {
-    if quarters == 0 {
-        return "0 turns".to_owned();
-    }
-    let size = quarters.unsigned_abs();
-    let (whole, part) = (size / 4, ["", "1/4", "1/2", "3/4"][(size % 4) as usize]);
-    let number = match (whole, part) {
-        (0, part) => part.to_owned(),
-        (whole, "") => whole.to_string(),
-        (whole, part) => format!("{whole} {part}"),
-    };
-    let noun = if size > 4 { "turns" } else { "turn" };
-    let way = if quarters > 0 {
-        "clockwise (closing)"
-    } else {
-        "counter-clockwise (opening)"
-    };
-    format!("{number} {noun} {way}")
-}
-
-fn signed_mass(ounces: f64, units: Units) -> String {
-    let says = Measure::Mass.says(ounces.abs(), units);
-    match ounces {
-        _ if ounces > 0.0 => format!("{says} added"),
-        _ if ounces < 0.0 => format!("{says} recovered"),
-        _ => "none".to_owned(),
-    }
-}
-
 fn finding(said: Option<&Assessment>) -> Vec<Line> {
     let Some(said) = said else {
         return vec![line("Finding", NOT_MEASURED)];
@@ -476,6 +412,9 @@ fn proof(job: &Job, now_ms: i64, clock: &dyn Fn(i64) -> String) -> Vec<Line> {
         line("Superheat", proof.superheat.says()),
         line("Subcooling", proof.subcooling.says()),
     ];
+    if proof.look_first_open {
+        lines.push(line("Look first", "not every check holds: no pass"));
+    }
     if proof.charge_changed_since {
         lines.push(line("Charge", "changed after the last reading: not proved"));
     }
@@ -495,86 +434,3 @@ fn proof(job: &Job, now_ms: i64, clock: &dyn Fn(i64) -> String) -> Vec<Line> {
     lines
 }
 
-/// Every counted reading as one row of comma-separated values (RFC 4180): ISO time, then each field
-/// in the unit its name ends in, then the derived numbers in °F.
-///
-/// - `iso`: writes a time as ISO 8601 with offset.
-pub fn csv(job: &Job, iso: &dyn Fn(i64) -> String) -> String {
-    let mut rows = vec![header()];
-    let mut position = coach::Quarters::default();
-    for entry in counted(&job.log) {
-        match &entry.what {
-            What::Turn { by, .. } => position = position.plus(*by),
-            What::Reading(draft) => {
-                rows.push(reading_row(job, draft, &iso(entry.at_ms), position.turns()))
-            }
-            _ => {}
-        }
-    }
-    let mut text = String::new();
-    for row in rows {
-        let cells: Vec<String> = row.iter().map(|cell| quoted(cell)).collect();
-        text.push_str(&cells.join(","));
-        text.push_str("\r\n");
-    }
-    text
-}
-
-fn header() -> Vec<String> {
-    let mut names = vec!["time".to_owned(), "stem_turns_from_as_found".to_owned()];
-    names.extend(Field::ALL.iter().map(|field| field.row().key.to_owned()));
-    names.extend(
-        [
-            "superheat_f",
-            "superheat_band_f",
-            "subcooling_f",
-            "subcooling_band_f",
-        ]
-        .map(String::from),
-    );
-    names
-}
-
-fn reading_row(job: &Job, draft: &Draft, time: &str, turns: f64) -> Vec<String> {
-    let reading = draft.reading();
-    let said = job.assess(draft);
-    let mut cells = vec![time.to_owned(), turns.to_string()];
-    cells.extend(Field::ALL.iter().map(|&field| {
-        // A text that is no number is kept, guarded, so that nothing is lost.
-        reading.get(field).map_or_else(
-            || {
-                draft
-                    .typed
-                    .get(&field)
-                    .map_or(String::new(), |typed| guarded(&typed.text))
-            },
-            |value| value.to_string(),
-        )
-    }));
-    let derived = said.as_ref().map(|said| &said.derived);
-    for banded in [
-        derived.and_then(|d| d.superheat),
-        derived.and_then(|d| d.subcooling),
-    ] {
-        cells.push(banded.map_or(String::new(), |b| format!("{:.2}", b.value.f())));
-        cells.push(banded.map_or(String::new(), |b| format!("{:.2}", b.half_width.f())));
-    }
-    cells
-}
-
-/// Text that a spreadsheet would run as a formula gets a quote in front (OWASP ASVS 1.2.10).
-fn guarded(text: &str) -> String {
-    if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\0']) {
-        format!("'{text}")
-    } else {
-        text.to_owned()
-    }
-}
-
-fn quoted(cell: &str) -> String {
-    if cell.contains([',', '"', '\r', '\n']) {
-        format!("\"{}\"", cell.replace('"', "\"\""))
-    } else {
-        cell.to_owned()
-    }
-}

@@ -1,7 +1,7 @@
 //! What is stored and exported: the events in order, with a version.
 
 use crate::event::Event;
-use crate::job::{Job, Refused};
+use crate::job::Job;
 use crate::record::Record;
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
@@ -57,12 +57,12 @@ pub enum SavedError {
         /// What the reader said.
         why: String,
     },
-    /// An entry does not fit the ones before it.
-    DoesNotFit {
-        /// Its number, from 0.
-        seq: usize,
-        /// Why.
-        refused: Refused,
+    /// Entries are missing at the end.
+    Incomplete {
+        /// How many there are.
+        found: u32,
+        /// How many there should be.
+        expected: u32,
     },
 }
 
@@ -78,12 +78,9 @@ impl SavedError {
             Self::Unreadable { seq, why } => {
                 format!("Entry {seq} of this job cannot be read: {why}. Nothing was changed.")
             }
-            Self::DoesNotFit { seq, refused } => {
-                format!(
-                    "Entry {seq} of this job does not fit: {} Nothing was changed.",
-                    refused.says()
-                )
-            }
+            Self::Incomplete { found, expected } => format!(
+                "{found} of {expected} entries of this job are there; the rest is lost. Nothing was changed."
+            ),
         }
     }
 }
@@ -134,7 +131,7 @@ const fn known(version: u32) -> Result<(), SavedError> {
 /// The job that its stored events make: exactly those, in order.
 ///
 /// # Errors
-/// [`SavedError`]: the head is newer, or names the entry that cannot be read or does not fit.
+/// [`SavedError`]: the head is newer, an entry cannot be read, or entries are missing at the end.
 pub fn replay<'a>(
     head: &Head,
     entries: impl IntoIterator<Item = &'a str>,
@@ -147,10 +144,13 @@ pub fn replay<'a>(
                 seq,
                 why: error.to_string(),
             })?;
-        job = job
-            .apply(&saved.event, saved.at_ms)
-            .map_err(|refused| SavedError::DoesNotFit { seq, refused })?
-            .0;
+        job.happened(&saved.event, saved.at_ms);
+    }
+    if job.events < head.events {
+        return Err(SavedError::Incomplete {
+            found: job.events,
+            expected: head.events,
+        });
     }
     Ok(job)
 }

@@ -71,11 +71,30 @@ impl Typed {
     /// # Errors
     /// [`EntryFault`] with the limits.
     pub fn within(&self, measure: Measure, (low, high): (f64, f64)) -> Result<f64, EntryFault> {
-        let value = self.value(measure).map_err(EntryFault::Number)?;
+        let value = match self.value(measure) {
+            // "1,013" bar can only be decimals, "1,500" ft only thousands: the range knows.
+            Err(NumberFault::Ambiguous) => self.only_reading_within(measure, (low, high))?,
+            other => other.map_err(EntryFault::Number)?,
+        };
         if (low..=high).contains(&value) {
             Ok(value)
         } else {
             Err(EntryFault::OutOfRange { value, low, high })
+        }
+    }
+
+    fn only_reading_within(
+        &self,
+        measure: Measure,
+        (low, high): (f64, f64),
+    ) -> Result<f64, EntryFault> {
+        let fits = |text: String| {
+            let value = measure.read(read_number(&text).ok()?, self.units);
+            (low..=high).contains(&value).then_some(value)
+        };
+        match (fits(self.text.replace(',', ".")), fits(self.text.replace(',', ""))) {
+            (Some(value), None) | (None, Some(value)) => Ok(value),
+            _ => Err(EntryFault::Number(NumberFault::Ambiguous)),
         }
     }
 

@@ -8,10 +8,10 @@ use leptos::prelude::*;
 use quantity::{TemperatureDifference, Units};
 
 const WIDTH: f64 = 340.0;
-const HEIGHT: f64 = 120.0;
+const HEIGHT: f64 = 132.0;
 const LEFT: f64 = 34.0;
 const RIGHT: f64 = 8.0;
-const TOP: f64 = 20.0;
+const TOP: f64 = 34.0;
 const BOTTOM: f64 = 20.0;
 
 /// Where things are in one panel.
@@ -104,9 +104,10 @@ fn Panel(
         .iter()
         .map(|turn| {
             let x = scale.x(turn.at_ms);
+            let x = x.clamp(LEFT + 8.0, WIDTH - RIGHT - 8.0);
             let label = turns.then(|| {
                 view! {
-                    <text class="turn-label" x=x y="15" text-anchor="middle">
+                    <text class="turn-label" x=x y="29" text-anchor="middle">
                         {quarters(turn.by.get())}
                     </text>
                 }
@@ -124,8 +125,8 @@ fn Panel(
     });
     let (band_top, band_bottom) = (scale.y(target.high.f()), scale.y(target.low.f()));
     view! {
-        <svg class="panel" viewBox="0 0 340 120" role="img" aria-label=description>
-            <text class="panel-name" x=LEFT y=if turns { 118.0 } else { 14.0 } class:foot=turns>
+        <svg class="panel" viewBox="0 0 340 132" role="img" aria-label=description>
+            <text class="panel-name" x="0" y="12">
                 {format!("{name}, {}", units.temperature.difference_sign())}
             </text>
             <rect class="band" x=LEFT y=band_top width=WIDTH - LEFT - RIGHT height=band_bottom - band_top />
@@ -136,7 +137,10 @@ fn Panel(
             {turn_marks}
             <path class="path" class:dashed=!turns d=path(&series, scale) />
             {marks}
-            <text class="tick" x=WIDTH - RIGHT y=HEIGHT - 2.0 text-anchor="end">
+            <text class="tick" x=LEFT y=HEIGHT - 4.0>
+                {clock::local_time(from_ms)}
+            </text>
+            <text class="tick" x=WIDTH - RIGHT y=HEIGHT - 4.0 text-anchor="end">
                 {clock::local_time(from_ms + span_ms as i64)}
             </text>
         </svg>

@@ -3,7 +3,7 @@
 use super::job::slice;
 use super::reading::{Alarmed, Numbers};
 use crate::desk::desk;
-use diagnosis::{ActionOrder, Assessment, Cause, Finding, Speaks};
+use diagnosis::{ActionOrder, Assessment, Cause, Finding, Metering, Speaks};
 use job::Screen;
 use leptos::prelude::*;
 use quantity::Units;
@@ -27,7 +27,9 @@ pub(super) fn FindingScreen() -> impl IntoView {
             </Show>
             <Alarmed said=said />
             {move || {
-                said.get().map(|said| view! { <Findings said=said units=desk.units.get() /> })
+                let metering = slice(desk, |job| job.choices.metering).flatten()?;
+                let said = said.get()?;
+                Some(view! { <Findings said=said metering=metering units=desk.units.get() /> })
             }}
             <Numbers said=said />
             <div class="act">
@@ -59,7 +61,7 @@ pub(super) fn FindingScreen() -> impl IntoView {
 }
 
 #[component]
-fn Findings(said: Assessment, units: Units) -> impl IntoView {
+fn Findings(said: Assessment, metering: Metering, units: Units) -> impl IntoView {
     let (shown, folded): (Vec<Finding>, Vec<Finding>) = {
         let mut findings = said.findings.clone();
         let light = findings.iter().position(|f| f.weight < LIGHT).unwrap_or(findings.len()).max(1);
@@ -68,20 +70,20 @@ fn Findings(said: Assessment, units: Units) -> impl IntoView {
     };
     let best = shown.first().cloned();
     view! {
-        {best.map(|best| view! { <Best finding=best /> })}
+        {best.map(|best| view! { <Best finding=best metering=metering /> })}
         <Guard said=said.clone() />
-        <Order findings=shown.clone() />
+        <Order findings=shown.clone() metering=metering />
         <h2>"Causes by weight"</h2>
         {shown
             .into_iter()
             .enumerate()
-            .map(|(at, finding)| view! { <CauseCard finding=finding units=units open=at == 0 /> })
+            .map(|(at, finding)| view! { <CauseCard finding=finding metering=metering units=units open=at == 0 /> })
             .collect_view()}
         <details class="more">
             <summary>{format!("{} more, each under 4 %", folded.len())}</summary>
             {folded
                 .into_iter()
-                .map(|finding| view! { <CauseCard finding=finding units=units open=false /> })
+                .map(|finding| view! { <CauseCard finding=finding metering=metering units=units open=false /> })
                 .collect_view()}
         </details>
     }
@@ -99,13 +101,13 @@ fn likely(weight: f64) -> &'static str {
 }
 
 #[component]
-fn Best(finding: Finding) -> impl IntoView {
+fn Best(finding: Finding, metering: Metering) -> impl IntoView {
     let words = finding.cause.words();
     view! {
         <div class="best">
             <p class="small">{likely(finding.weight)}</p>
-            <p class="big-name">{words.name}</p>
-            <p>{words.action}</p>
+            <p class="big-name">{finding.cause.name(metering)}</p>
+            <p>{finding.cause.action(metering)}</p>
             {words.caution.map(|caution| view! { <p class="caution">{caution}</p> })}
             <p class="next-test">
                 <strong>"Next cheapest test. "</strong>
@@ -127,7 +129,7 @@ fn Guard(said: Assessment) -> impl IntoView {
 
 /// What to do in which order: free and reversible first, the stem later, the charge last.
 #[component]
-fn Order(findings: Vec<Finding>) -> impl IntoView {
+fn Order(findings: Vec<Finding>, metering: Metering) -> impl IntoView {
     let mut steps: Vec<(ActionOrder, Cause)> = findings
         .iter()
         .filter(|finding| finding.weight >= 0.08)
@@ -138,7 +140,7 @@ fn Order(findings: Vec<Finding>) -> impl IntoView {
     (steps.len() > 1).then(|| {
         let steps: Vec<_> = steps
             .into_iter()
-            .map(|(_, cause)| view! { <li>{cause.words().action}</li> })
+            .map(|(_, cause)| view! { <li>{cause.action(metering)}</li> })
             .collect();
         view! {
             <h2>"In this order"</h2>
@@ -148,7 +150,7 @@ fn Order(findings: Vec<Finding>) -> impl IntoView {
 }
 
 #[component]
-fn CauseCard(finding: Finding, units: Units, open: bool) -> impl IntoView {
+fn CauseCard(finding: Finding, metering: Metering, units: Units, open: bool) -> impl IntoView {
     let words = finding.cause.words();
     let percent = format!("{:.0} %", finding.weight * 100.0);
     let lines = |wanted: Speaks| {
@@ -166,7 +168,7 @@ fn CauseCard(finding: Finding, units: Units, open: bool) -> impl IntoView {
     view! {
         <details class="cause" open=open>
             <summary>
-                <span class="cause-name">{words.name}</span>
+                <span class="cause-name">{finding.cause.name(metering)}</span>
                 <span class="weight">{percent}</span>
                 <svg class="weight-bar" viewBox="0 0 100 6" preserveAspectRatio="none" aria-hidden="true" focusable="false">
                     <rect class="back" width="100" height="6" />

@@ -22,12 +22,12 @@ pub(crate) fn App() -> impl IntoView {
         <a class="skip" href="#main" on:click=skip_to_main>
             "To the content"
         </a>
-        <header class="top">
+        <header class="top" class:in-job=move || in_job.get()>
             <button type="button" class="home" on:click=move |_| desk.go(&Route::Home)>
                 <svg viewBox="0 0 24 24" aria-hidden="true" focusable="false">
                     <path d="M4 6h16M4 11h16M4 16h16M4 21h16" />
                 </svg>
-                "Evenfeed"
+                <span>"Evenfeed"</span>
             </button>
             <p class="where">{move || where_am_i(desk, in_job.get())}</p>
             <SavedChip />
@@ -60,7 +60,7 @@ fn where_am_i(desk: Desk, in_job: bool) -> String {
     }
     desk.job.with(|job| {
         job.as_ref().map_or(String::new(), |job| {
-            if job.demo { format!("Demo, invented: {}", job.title()) } else { job.title() }
+            if job.demo { format!("DEMO {}", job.title()) } else { job.title() }
         })
     })
 }

@@ -231,6 +231,13 @@ fn Targets() -> impl IntoView {
                 desk.happens(Event::ChoseSubcoolingPedigree { pedigree });
             }
         />
+        {move || {
+            slice(desk, |job| job.target_gaps())
+                .unwrap_or_default()
+                .into_iter()
+                .map(|gap| view! { <p class="caution">{gap}</p> })
+                .collect_view()
+        }}
         <Plate field=PlateField::MinimumSuperheat />
         <Plate field=PlateField::HeadLimit />
     }

@@ -16,13 +16,17 @@ pub(super) fn LookFirst() -> impl IntoView {
     });
     let open = Memo::new(move |_| slice(desk, |job| job.open_checks().count()).unwrap_or(0));
     let away = Memo::new(move |_| slice(desk, |job| job.turned_away()).flatten());
-    let overridden =
-        Memo::new(move |_| slice(desk, |job| job.overridden.clone()).flatten().map(|(_, why)| why));
-    let words = move || match (open.get(), overridden.get()) {
-        (0, _) => "Every check holds. The stem may be turned.".to_owned(),
-        (open, Some(why)) => format!("{open} open; overridden: {why}"),
-        (1, None) => "1 check open. The stem stays shut.".to_owned(),
-        (open, None) => format!("{open} checks open. The stem stays shut."),
+    let overridden = Memo::new(move |_| {
+        slice(desk, |job| job.overrides.last().map(|opened| opened.reason.clone())).flatten()
+    });
+    let shut = Memo::new(move |_| !slice(desk, |job| job.stem_open()).unwrap_or(false));
+    let words = move || match (open.get(), shut.get()) {
+        (0, false) => "Every check holds. The stem may be turned.".to_owned(),
+        (1, true) => "1 check open. The stem stays shut.".to_owned(),
+        (open, true) => format!("{open} checks open. The stem stays shut."),
+        (open, false) => {
+            format!("{open} open; overridden: {}", overridden.get().unwrap_or_default())
+        }
     };
     let parts = move || {
         let metering = metering.get();
@@ -73,7 +77,7 @@ pub(super) fn LookFirst() -> impl IntoView {
                 </details>
             </Show>
             <div class="act">
-                <p class="gate" role="status" class:holds=move || open.get() == 0>
+                <p class="gate" role="status" class:holds=move || open.get() == 0 && !shut.get()>
                     {words}
                 </p>
                 <button

@@ -18,6 +18,7 @@ pub(super) fn ProofScreen() -> impl IntoView {
     let trend = Memo::new(move |_| slice(desk, |job| job.trend()).flatten());
     let finished = Memo::new(move |_| slice(desk, |job| job.finished_ms).flatten());
     let written = Memo::new(move |_| write(desk));
+    let shown = RwSignal::new(false);
     view! {
         <section>
             <h1>"Proof"</h1>
@@ -26,6 +27,11 @@ pub(super) fn ProofScreen() -> impl IntoView {
                 <Show when=move || { proof.get().is_some_and(|proof| proof.charge_changed_since) }>
                     <p class="caution">
                         "The charge was changed after the last reading: back to superheat."
+                    </p>
+                </Show>
+                <Show when=move || proof.get().is_some_and(|proof| proof.look_first_open)>
+                    <p class="caution">
+                        "Not every check of Look first holds: no pass can be given."
                     </p>
                 </Show>
                 <Weigh />
@@ -47,6 +53,14 @@ pub(super) fn ProofScreen() -> impl IntoView {
                         desk.happens(Event::Wrote { name: Name::Remark, text });
                     }
                 />
+                <button
+                    type="button"
+                    class="wide"
+                    aria-expanded=move || shown.get().to_string()
+                    on:click=move |_| shown.update(|shown| *shown = !*shown)
+                >
+                    {move || if shown.get() { "Hide the record" } else { "Show the record" }}
+                </button>
                 <div class="row">
                     <button type="button" on:click=move |_| print(desk)>
                         "Print"
@@ -59,7 +73,9 @@ pub(super) fn ProofScreen() -> impl IntoView {
                     </button>
                 </div>
             </div>
-            {move || written.get().map(|record| view! { <RecordSheet record=record /> })}
+            <div class:print-only=move || !shown.get()>
+                {move || written.get().map(|record| view! { <RecordSheet record=record /> })}
+            </div>
             <div class="act">
                 <Show
                     when=move || finished.get().is_none()

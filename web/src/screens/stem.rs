@@ -5,10 +5,10 @@ use super::weigh::Weigh;
 use crate::desk::{Desk, desk};
 use crate::outside::clock;
 use crate::outside::wake::WakeState;
-use crate::parts::{Ring, TextField, TrendStrip};
-use coach::{Advice, End, Quarters, Stop, Why};
+use crate::parts::{Ring, TextField, TrendStrip, VerdictMark};
+use coach::{Advice, End, Stop, Why};
 use diagnosis::Metering;
-use job::{Event, Item, Screen, Stem, StemView, Wait, What, turns};
+use job::{Event, Item, Screen, Stem, StemView, Wait, What, turns, turns_brief};
 use leptos::prelude::*;
 use quantity::Units;
 
@@ -22,12 +22,20 @@ pub(super) fn StemScreen() -> impl IntoView {
     let state = Memo::new(move |_| view.get().map(|view| view.state));
     let advice = Memo::new(move |_| view.get().and_then(|view| view.advice));
     let trend = Memo::new(move |_| slice(desk, |job| job.trend()).flatten());
+    // What the picker shows: the proposal until a finger changes it.
+    let quarters = RwSignal::new(0);
+    Effect::new(move |_| quarters.set(state.get().map_or(0, |state| proposed(&state))));
     view! {
         <section class="with-side">
             <div class="body">
                 <h1>"Stem"</h1>
                 <Ledger />
-                {move || state.get().map(|state| view! { <StateCard state=state advice=advice /> })}
+                {move || {
+                    state
+                        .get()
+                        .map(|state| view! { <StateCard state=state quarters=quarters /> })
+                }}
+                <Reasons advice=advice />
             </div>
             <div class="side">
                 {move || {
@@ -39,41 +47,79 @@ pub(super) fn StemScreen() -> impl IntoView {
                 <Weigh />
                 <Aids />
             </div>
-            <div class="act">{move || state.get().map(|state| action(desk, state))}</div>
+            <div class="act">{move || state.get().map(|state| action(desk, &state, quarters))}</div>
         </section>
     }
 }
 
-/// Where the stem is, from as found.
+/// The turn that a state proposes; none is 0.
+fn proposed(state: &Stem) -> i32 {
+    match state {
+        Stem::Turn(by) => by.get(),
+        // Clockwise is the safe way.
+        Stem::Stopped(Stop::BelowMinimum) => 1,
+        _ => 0,
+    }
+}
+
+/// The newest superheat against its band, and where the stem is from as found.
 #[component]
 fn Ledger() -> impl IntoView {
     let desk = desk();
     let position = Memo::new(move |_| slice(desk, |job| job.position().get()).unwrap_or(0));
     let found = Memo::new(move |_| slice(desk, |job| job.as_found.clone()).flatten());
+    let newest = Memo::new(move |_| {
+        slice(desk, |job| {
+            let (at, draft) = job.readings().next_back()?;
+            let derived = job.assess(draft)?.derived;
+            Some((at, derived.superheat?, derived.superheat_target))
+        })
+        .flatten()
+    });
     view! {
-        <Show when=move || found.get().is_some()>
+        <Show when=move || found.get().is_some() || newest.get().is_some()>
             <div class="ledger">
-                <p class="small">"Stem from as found"</p>
-                <p class="big-name">{move || turns(position.get())}</p>
-                <Show when=move || position.get() != 0>
-                    <p class="put-back">
-                        <strong>"Back to as found: "</strong>
-                        {move || turns(-position.get())}
-                        ". The same count sets a replaced valve."
-                    </p>
+                {move || {
+                    newest
+                        .get()
+                        .map(|(at, superheat, target)| {
+                            let units = desk.units.get();
+                            view! {
+                                <p class="small">
+                                    {format!("Superheat, read {}", clock::local_time(at))}
+                                </p>
+                                <p class="big-name">
+                                    {superheat.says(units)} " "
+                                    <VerdictMark verdict=superheat.against(&target) />
+                                </p>
+                                <p class="small">{format!("Band {}", target.says(units))}</p>
+                            }
+                        })
+                }}
+                <Show when=move || found.get().is_some()>
+                    <details>
+                        <summary>
+                            {move || format!("Stem: {} from as found", turns_brief(position.get()))}
+                        </summary>
+                        <p>
+                            <strong>"Back to as found: "</strong>
+                            {move || turns(-position.get())}
+                            ". The same count sets a replaced valve."
+                        </p>
+                        <p class="small">
+                            {move || found.get().map(|(_, note)| format!("As found: {note}"))}
+                        </p>
+                    </details>
                 </Show>
-                <p class="small">
-                    {move || found.get().map(|(_, note)| format!("As found: {note}"))}
-                </p>
             </div>
         </Show>
     }
 }
 
 #[component]
-fn StateCard(state: Stem, advice: Memo<Option<Advice>>) -> impl IntoView {
+fn StateCard(state: Stem, quarters: RwSignal<i32>) -> impl IntoView {
     let desk = desk();
-    let body = match state {
+    match state {
         Stem::None(metering) => no_stem(metering).into_any(),
         Stem::Shut(items) => shut(desk, items).into_any(),
         Stem::RecordAsFound => view! { <AsFound /> }.into_any(),
@@ -81,23 +127,24 @@ fn StateCard(state: Stem, advice: Memo<Option<Advice>>) -> impl IntoView {
             <p class="state">"Keep a reading first: there must be something to compare with."</p>
         }
         .into_any(),
-        Stem::Waiting(wait) => view! { <Waiting wait=wait /> }.into_any(),
-        Stem::Stopped(stop) => view! {
-            <p class=if stop == Stop::AtTarget { "state good" } else { "state stop" }>
-                {stop_words(stop)}
-            </p>
-            {(stop == Stop::BelowMinimum).then(|| view! { <TurnPicker proposed=Quarters::new(1) /> })}
+        Stem::Waiting(wait) => view! { <Waiting wait=wait quarters=quarters /> }.into_any(),
+        Stem::Stopped(stop) => {
+            let below = stop == Stop::BelowMinimum;
+            view! {
+                <p class=if stop == Stop::AtTarget { "state good" } else { "state stop" }>
+                    {stop_words(stop)}
+                </p>
+                {below.then(|| view! { <TurnPicker proposed=1 quarters=quarters /> })}
+            }
+            .into_any()
         }
-        .into_any(),
-        Stem::Turn(by) => view! { <TurnPicker proposed=by /> }.into_any(),
+        Stem::Turn(by) => {
+            view! { <TurnPicker proposed=by.get() quarters=quarters /> }.into_any()
+        }
         Stem::Measure => view! {
             <p class="state">"The readings do not say enough yet. Take another."</p>
         }
         .into_any(),
-    };
-    view! {
-        {body}
-        <Reasons advice=advice />
     }
 }
 
@@ -160,7 +207,7 @@ fn AsFound() -> impl IntoView {
 }
 
 #[component]
-fn Waiting(wait: Wait) -> impl IntoView {
+fn Waiting(wait: Wait, quarters: RwSignal<i32>) -> impl IntoView {
     let desk = desk();
     let verdict = move || match (wait.verdict, wait.time_up(desk.now_ms.get())) {
         (Some(coach::Wait::Hunting), _) => "Hunting",
@@ -191,7 +238,8 @@ fn Waiting(wait: Wait) -> impl IntoView {
                         <p class="caution">
                             "Turning before it has settled hides what the last turn did. If it was turned, write it down."
                         </p>
-                        <TurnPicker proposed=Quarters::new(0) />
+                        <TurnPicker proposed=0 quarters=quarters />
+                        {turned_button(desk, quarters)}
                     </details>
                 </Show>
             </div>
@@ -199,19 +247,23 @@ fn Waiting(wait: Wait) -> impl IntoView {
     }
 }
 
-/// Choose how far the stem was turned, and write it down.
+/// Choose how far the stem was turned; the button that writes it down is the screen's main one.
 #[component]
-fn TurnPicker(proposed: Quarters) -> impl IntoView {
+fn TurnPicker(proposed: i32, quarters: RwSignal<i32>) -> impl IntoView {
     let desk = desk();
-    let quarters = RwSignal::new(proposed.get());
     let step = move |by: i32| {
         quarters.update(|quarters| *quarters = (*quarters + by).clamp(-8, 8));
     };
+    let changed = move || proposed != 0 && quarters.get() != proposed;
     view! {
         <div class="turn">
-            <Show when=move || proposed.get() != 0>
-                <p class="small">"Proposed turn"</p>
-            </Show>
+            <p class="small">
+                {move || match (proposed, changed()) {
+                    (0, _) => "Turned".to_owned(),
+                    (_, false) => "Proposed turn".to_owned(),
+                    (_, true) => format!("Proposed was {}", turns_brief(proposed)),
+                }}
+            </p>
             <p class="big-name" aria-live="polite">
                 {move || turns(quarters.get())}
             </p>
@@ -223,45 +275,50 @@ fn TurnPicker(proposed: Quarters) -> impl IntoView {
                     "1/4 more closed"
                 </button>
             </div>
-            <Show when=move || quarters.get() != proposed.get() && proposed.get() != 0>
-                <p class="caution">
-                    {move || format!("Proposed was {}.", turns(proposed.get()))}
-                </p>
-            </Show>
-            <button
-                type="button"
-                class="primary"
-                disabled=move || quarters.get() == 0
-                on:click=move |_| {
-                    desk.happens(Event::Turned { quarters: quarters.get_untracked() });
-                }
-            >
-                {move || format!("I turned it {}", turns(quarters.get()))}
-            </button>
             <p class="small">
-                "Slowly: half a turn in half a minute. Stop at once if it stops turning."
+                "Slowly: half a turn in half a minute. Never force it."
             </p>
-            <div class="row">
-                <button
-                    type="button"
-                    class="plain-button"
-                    on:click=move |_| {
-                        desk.happens(Event::MetEnd { end: End::Opening });
-                    }
-                >
-                    "It ends, opening"
-                </button>
-                <button
-                    type="button"
-                    class="plain-button"
-                    on:click=move |_| {
-                        desk.happens(Event::MetEnd { end: End::Closing });
-                    }
-                >
-                    "It ends, closing"
-                </button>
-            </div>
+            <details>
+                <summary>"It stopped turning"</summary>
+                <div class="row">
+                    <button
+                        type="button"
+                        on:click=move |_| {
+                            desk.happens(Event::MetEnd { end: End::Opening });
+                        }
+                    >
+                        "It ends, opening"
+                    </button>
+                    <button
+                        type="button"
+                        on:click=move |_| {
+                            desk.happens(Event::MetEnd { end: End::Closing });
+                        }
+                    >
+                        "It ends, closing"
+                    </button>
+                </div>
+            </details>
         </div>
+    }
+}
+
+/// Writes a turn down.
+fn turned_button(desk: Desk, quarters: RwSignal<i32>) -> impl IntoView {
+    view! {
+        <button
+            type="button"
+            class="primary"
+            disabled=move || quarters.get() == 0
+            on:click=move |_| {
+                desk.happens(Event::Turned { quarters: quarters.get_untracked() });
+            }
+        >
+            {move || match quarters.get() {
+                0 => "I turned it".to_owned(),
+                quarters => format!("I turned it {}", turns_brief(quarters)),
+            }}
+        </button>
     }
 }
 
@@ -306,7 +363,7 @@ fn Reasons(advice: Memo<Option<Advice>>) -> impl IntoView {
         let (expected, next) = (advice.expected?, advice.next?);
         Some(format!(
             "After {}: superheat about {} ±{}{}.",
-            turns(next.get()),
+            turns_brief(next.get()),
             quantity::tenth(units.temperature.show_difference(expected.value)),
             units.difference(expected.half_width),
             advice.minutes_to_settle.map_or(String::new(), |m| format!(", in about {m:.0} min")),
@@ -397,7 +454,7 @@ fn Aids() -> impl IntoView {
 }
 
 /// The one big thing to do next.
-fn action(desk: Desk, state: Stem) -> AnyView {
+fn action(desk: Desk, state: &Stem, quarters: RwSignal<i32>) -> AnyView {
     let go = |words: &'static str, screen: Screen| {
         view! {
             <button type="button" class="primary" on:click=move |_| desk.go_to(screen)>
@@ -411,7 +468,10 @@ fn action(desk: Desk, state: Stem) -> AnyView {
         Stem::None(Some(_)) | Stem::Stopped(Stop::AtTarget) => go("Next: Proof", Screen::Proof),
         Stem::Shut(_) => go("Go to Look first", Screen::LookFirst),
         Stem::ReadFirst | Stem::Waiting(_) | Stem::Measure => go("Take a reading", Screen::Reading),
+        Stem::Turn(_) | Stem::Stopped(Stop::BelowMinimum) => {
+            turned_button(desk, quarters).into_any()
+        }
         Stem::Stopped(_) => go("Take a reading", Screen::Reading),
-        Stem::RecordAsFound | Stem::Turn(_) => ().into_any(),
+        Stem::RecordAsFound => ().into_any(),
     }
 }

@@ -16,9 +16,9 @@ pub(super) fn Weigh() -> impl IntoView {
         let ounces = slice(desk, |job| job.charge_ounces()).unwrap_or(0.0);
         let says = measure.says(ounces.abs(), desk.units.get());
         match ounces {
-            _ if ounces > 0.0 => format!("{says} added in all"),
-            _ if ounces < 0.0 => format!("{says} recovered in all"),
-            _ => "nothing added or recovered".to_owned(),
+            _ if ounces > 0.0 => format!("{says} added"),
+            _ if ounces < 0.0 => format!("{says} recovered"),
+            _ => "none".to_owned(),
         }
     };
     let weigh = move |sign: &str| {
@@ -46,7 +46,7 @@ pub(super) fn Weigh() -> impl IntoView {
         .collect_view();
     view! {
         <details class="more">
-            <summary>"Charge ledger: " {sum}</summary>
+            <summary>{move || format!("Charge ledger: {}", sum())}</summary>
             <p class="caution">
                 "By weight, in small amounts, into and out of rated cylinders only (80 % full at most). Never vent. After any change of charge: back to superheat."
             </p>

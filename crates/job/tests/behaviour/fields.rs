@@ -1,7 +1,7 @@
 //! Every number that can be typed: inside its range, outside, blank, and no number at all.
 
 use crate::visit::{ALL_UNITS, Visit, entered, noted, typed};
-use diagnosis::{Field, Metering};
+use diagnosis::{BulbTest, Field, Metering};
 use job::{EntryFault, Event, Measure, NumberFault, PlateField, Request, Typed, read_number};
 use quantity::{PressureUnit, TemperatureUnit, Units};
 
@@ -102,16 +102,29 @@ fn every_plate_number_is_cleared_by_a_blank() {
 #[test]
 fn every_plate_number_that_is_none_is_kept_and_named() {
     for &field in PlateField::ALL {
-        for (text, fault) in [
-            ("about 9", NumberFault::NotANumber),
-            ("1,234", NumberFault::Ambiguous),
-        ] {
-            let mut visit = Visit::begun();
-            visit.does(&noted(field, text));
-            assert_eq!(visit.job.plate[&field].text, text);
-            assert_eq!(visit.job.number(field), None);
-            assert_eq!(visit.job.fault(field), Some(EntryFault::Number(fault)));
-        }
+        let text = "about 9";
+        let mut visit = Visit::begun();
+        visit.does(&noted(field, text));
+        assert_eq!(visit.job.plate[&field].text, text);
+        assert_eq!(visit.job.number(field), None);
+        let fault = EntryFault::Number(NumberFault::NotANumber);
+        assert_eq!(visit.job.fault(field), Some(fault));
+    }
+}
+
+/// "1,234" is one and a bit or one thousand and more: asked back unless the range knows.
+#[test]
+fn comma_before_three_digits_is_read_where_only_one_reading_is_possible() {
+    let ambiguous = Err(EntryFault::Number(NumberFault::Ambiguous));
+    for (field, text, read) in [
+        (PlateField::Altitude, "1,500", ambiguous),
+        (PlateField::SuperheatHigh, "8,125", Ok(8.125)),
+        (PlateField::HighFullScale, "1,500", Ok(1500.0)),
+    ] {
+        let mut visit = Visit::begun();
+        visit.does(&noted(field, text));
+        assert_eq!(visit.job.number(field), read.ok(), "{text}");
+        assert_eq!(visit.job.fault(field), read.err(), "{text}");
     }
 }
 
@@ -245,6 +258,22 @@ fn message_is_in_the_units_shown() {
         fault.says(Measure::Difference, metric),
         "Outside 0.0 to 33.3 K. Check the number and its unit."
     );
+}
+
+#[test]
+fn warm_hand_on_the_bulb_is_part_of_the_reading() {
+    let mut visit = Visit::named(Metering::AdjustableTxv);
+    for answer in [Some(BulbTest::Nothing), Some(BulbTest::Rises), None] {
+        assert_eq!(visit.does(&Event::WarmedBulb { answer }), []);
+        assert_eq!(visit.job.draft.reading().bulb_test, answer);
+        assert_eq!(visit.job.draft.is_empty(), answer.is_none());
+    }
+    // It was seen once: it is not carried to the next reading.
+    let answer = Some(BulbTest::Rises);
+    visit.does(&Event::WarmedBulb { answer });
+    visit.does(&Event::KeptReading);
+    assert_eq!(visit.job.readings().next().unwrap().1.bulb_test, answer);
+    assert!(visit.job.draft.is_empty());
 }
 
 #[test]

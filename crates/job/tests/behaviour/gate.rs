@@ -2,7 +2,7 @@
 
 use crate::visit::{START, Visit, as_found, checked, noted, overrode, turned};
 use diagnosis::{ChargeReason, Metering};
-use job::{CheckState, Event, Item, PlateField, Refused, Stem, record};
+use job::{CheckState, Event, Item, Override, PlateField, Refused, Stem, record};
 use quantity::Units;
 
 /// An adjustable valve with everything but the checks.
@@ -89,11 +89,39 @@ fn override_needs_words() {
     assert!(matches!(visit.stem(), Stem::Shut(_)));
     assert_eq!(visit.does(&overrode("Attic locked; owner agrees")), []);
     assert_eq!(
-        visit.job.overridden,
-        Some((visit.now, "Attic locked; owner agrees".to_owned()))
+        visit.job.overrides,
+        [Override {
+            at_ms: visit.now,
+            reason: "Attic locked; owner agrees".to_owned(),
+            covers: visit.job.open_checks().collect(),
+        }]
     );
     assert!(matches!(visit.stem(), Stem::Turn(_)));
     visit.does(&turned(-2));
+}
+
+#[test]
+fn override_covers_only_what_was_open_when_it_was_written() {
+    let mut visit = unlooked();
+    let seen = Item::Filter;
+    visit.does(&checked(seen, CheckState::Done));
+    visit.does(&overrode("Attic locked; owner agrees"));
+    assert!(visit.job.stem_open());
+    // Found dirty after all: the stem shuts again until that is written for as well.
+    visit.does(&checked(seen, CheckState::NotDone));
+    assert!(!visit.job.stem_open());
+    visit.does(&overrode("No spare filter on the island"));
+    assert!(visit.job.stem_open());
+    assert_eq!(visit.job.overrides.len(), 2);
+}
+
+#[test]
+fn override_never_opens_a_job_that_is_turned_away() {
+    let mut visit = unlooked();
+    visit.does(&checked(Item::Mode, CheckState::NotDone));
+    visit.does(&overrode("It heats well enough"));
+    assert!(!visit.job.stem_open());
+    assert_eq!(visit.is_refused(&turned(-2)), Refused::StemShut);
 }
 
 #[test]

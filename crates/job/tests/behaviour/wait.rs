@@ -1,6 +1,6 @@
 //! The wait: a clock and the readings, and it takes both.
 
-use crate::visit::{MINUTE, Visit, entered, turned};
+use crate::visit::{MINUTE, Visit, entered, turned, weighed};
 use coach::{Stop, Wait as Course};
 use diagnosis::Field;
 use job::{Disturbance, Event, Stem, Wait};
@@ -123,6 +123,24 @@ fn swinging_needle_is_hunting_and_stops_the_turning() {
     let view = visit.job.stem(visit.now);
     assert_eq!(view.state, Stem::Stopped(Stop::Hunting));
     assert_eq!(view.wait.unwrap().verdict, Some(Course::Hunting));
+}
+
+#[test]
+fn readings_before_a_change_say_nothing_after_it() {
+    for event in [
+        weighed("4"),
+        Event::Changed {
+            what: Disturbance::Airflow,
+            note: String::new(),
+        },
+    ] {
+        let mut visit = Visit::ready_to_turn(20.0);
+        visit.does(&event);
+        visit.minutes(20);
+        let wait = waiting(&visit);
+        assert!(wait.time_up(visit.now));
+        assert_eq!(wait.verdict, Some(Course::Drifting));
+    }
 }
 
 #[test]
