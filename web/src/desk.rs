@@ -121,12 +121,17 @@ impl Desk {
     pub(crate) fn happens(&self, event: Event) -> bool {
         let now_ms = clock::now_ms();
         self.now_ms.set(now_ms);
-        let Some(job) = self.job.get_untracked() else { return false };
+        let Some(job) = self.job.get_untracked() else {
+            return false;
+        };
         match job.apply(&event, now_ms) {
             Ok((after, requests)) => {
                 let draft_changed = after.draft != job.draft;
                 self.events.update_value(|events| {
-                    events.push(SavedEvent { at_ms: now_ms, event: event.clone() });
+                    events.push(SavedEvent {
+                        at_ms: now_ms,
+                        event: event.clone(),
+                    });
                 });
                 if draft_changed && !matches!(event, Event::Entered { .. }) {
                     self.typing.set(after.draft.clone());
@@ -147,7 +152,10 @@ impl Desk {
     fn grant(&self, request: Request, event: &Event, now_ms: i64) {
         match request {
             Request::Save { seq } => {
-                let saved = SavedEvent { at_ms: now_ms, event: event.clone() };
+                let saved = SavedEvent {
+                    at_ms: now_ms,
+                    event: event.clone(),
+                };
                 self.save(seq, &saved);
             }
             Request::Remember { field, typed } => self.remember(field, typed),
@@ -164,10 +172,25 @@ impl Desk {
 
     fn save(&self, seq: u32, saved: &SavedEvent) {
         let job = self.job.with_untracked(|job| job.as_ref().map(Job::head));
-        let (Some(head), Ok(body)) = (job, serde_json::to_string(saved)) else { return };
-        let Ok(head_body) = serde_json::to_string(&head) else { return };
-        let entry = EntryRow { job: head.id.clone(), seq, at_ms: saved.at_ms, body };
-        self.tools().keeper.keep(vec![entry], HeadRow { job: head.id, body: head_body });
+        let (Some(head), Ok(body)) = (job, serde_json::to_string(saved)) else {
+            return;
+        };
+        let Ok(head_body) = serde_json::to_string(&head) else {
+            return;
+        };
+        let entry = EntryRow {
+            job: head.id.clone(),
+            seq,
+            at_ms: saved.at_ms,
+            body,
+        };
+        self.tools().keeper.keep(
+            vec![entry],
+            HeadRow {
+                job: head.id,
+                body: head_body,
+            },
+        );
     }
 
     /// Tries to save again what could not be saved.
@@ -177,7 +200,10 @@ impl Desk {
 
     /// Says something at the foot of the screen.
     pub(crate) fn say(&self, says: &str) {
-        self.notice.set(Some(Notice { says: says.to_owned(), undo: None }));
+        self.notice.set(Some(Notice {
+            says: says.to_owned(),
+            undo: None,
+        }));
     }
 
     // ---- typing -------------------------------------------------------------------------------
@@ -195,10 +221,13 @@ impl Desk {
 
     /// Keeps what was typed into one field.
     pub(crate) fn keeps(&self, field: Field) {
-        let typed = self.typing.with_untracked(|draft| draft.typed.get(&field).cloned());
-        let kept = self
-            .job
-            .with_untracked(|job| job.as_ref().and_then(|job| job.draft.typed.get(&field).cloned()));
+        let typed = self
+            .typing
+            .with_untracked(|draft| draft.typed.get(&field).cloned());
+        let kept = self.job.with_untracked(|job| {
+            job.as_ref()
+                .and_then(|job| job.draft.typed.get(&field).cloned())
+        });
         if typed != kept {
             let typed = typed.unwrap_or_else(|| Typed::new("", self.units.get_untracked()));
             self.happens(Event::Entered { field, typed });
@@ -223,7 +252,10 @@ impl Desk {
 
     /// Goes to a screen of the open job.
     pub(crate) fn go_to(&self, screen: Screen) {
-        if let Some(id) = self.job.with_untracked(|job| job.as_ref().map(|job| job.id.clone())) {
+        if let Some(id) = self
+            .job
+            .with_untracked(|job| job.as_ref().map(|job| job.id.clone()))
+        {
             self.go(&Route::Job(id, screen));
         }
     }
@@ -232,7 +264,9 @@ impl Desk {
         self.look_at_clock();
         if let Route::Job(id, screen) = &route {
             let open = self.job.with_untracked(|job| {
-                job.as_ref().filter(|job| job.id == *id).map(|job| job.screen)
+                job.as_ref()
+                    .filter(|job| job.id == *id)
+                    .map(|job| job.screen)
             });
             match open {
                 Some(at) if at != *screen => {
@@ -296,7 +330,9 @@ impl Desk {
                 self.happens(Event::Noted { field, typed });
             }
         }
-        self.happens(Event::Went { screen: Screen::Job });
+        self.happens(Event::Went {
+            screen: Screen::Job,
+        });
         self.go(&Route::Job(id, Screen::Job));
     }
 
@@ -318,13 +354,26 @@ impl Desk {
             .zip(&events)
             .filter_map(|(seq, saved)| {
                 let body = serde_json::to_string(saved).ok()?;
-                Some(EntryRow { job: id.clone(), seq, at_ms: saved.at_ms, body })
+                Some(EntryRow {
+                    job: id.clone(),
+                    seq,
+                    at_ms: saved.at_ms,
+                    body,
+                })
             })
             .collect();
-        let Ok(head_body) = serde_json::to_string(&job.head()) else { return };
+        let Ok(head_body) = serde_json::to_string(&job.head()) else {
+            return;
+        };
         let screen = job.screen;
         self.put_on_desk(job, events);
-        self.tools().keeper.keep(rows, HeadRow { job: id.clone(), body: head_body });
+        self.tools().keeper.keep(
+            rows,
+            HeadRow {
+                job: id.clone(),
+                body: head_body,
+            },
+        );
         self.go(&Route::Job(id, screen));
     }
 
@@ -350,15 +399,17 @@ impl Desk {
     async fn read_job(&self, id: &str) -> Result<(Job, Vec<SavedEvent>), String> {
         let store = self.tools().keeper.store().await?;
         let heads = store.heads().await.map_err(|error| error.says())?;
-        let head = heads
-            .iter()
-            .find(|head| head.job == id)
-            .ok_or("This job is not on this device. It may have been removed, or kept on another.")?;
+        let head = heads.iter().find(|head| head.job == id).ok_or(
+            "This job is not on this device. It may have been removed, or kept on another.",
+        )?;
         let head = job::head_from_json(&head.body).map_err(|error| error.says())?;
         let rows = store.entries(id).await.map_err(|error| error.says())?;
         let job = job::replay(&head, rows.iter().map(|row| row.body.as_str()))
             .map_err(|error| error.says())?;
-        let events = rows.iter().filter_map(|row| serde_json::from_str(&row.body).ok()).collect();
+        let events = rows
+            .iter()
+            .filter_map(|row| serde_json::from_str(&row.body).ok())
+            .collect();
         Ok((job, events))
     }
 
@@ -385,7 +436,9 @@ impl Desk {
         self.remembered.update_value(|kept| {
             kept.insert(field.row().key.to_owned(), typed);
         });
-        let Ok(body) = serde_json::to_string(&self.remembered.get_value()) else { return };
+        let Ok(body) = serde_json::to_string(&self.remembered.get_value()) else {
+            return;
+        };
         let keeper = self.tools().keeper.clone();
         spawn_local(async move {
             if let Ok(store) = keeper.store().await {
@@ -430,13 +483,19 @@ impl Desk {
                 let store = desk.tools().keeper.store().await?;
                 let entries = store.entries(&id).await.map_err(|error| error.says())?;
                 let heads = store.heads().await.map_err(|error| error.says())?;
-                let head = heads.into_iter().find(|head| head.job == id).ok_or("Already gone.")?;
+                let head = heads
+                    .into_iter()
+                    .find(|head| head.job == id)
+                    .ok_or("Already gone.")?;
                 store.remove(&id).await.map_err(|error| error.says())?;
                 Ok::<_, String>(Removed { head, entries })
             };
             match removed.await {
                 Ok(removed) => {
-                    if desk.job.with_untracked(|job| job.as_ref().is_some_and(|job| job.id == id)) {
+                    if desk
+                        .job
+                        .with_untracked(|job| job.as_ref().is_some_and(|job| job.id == id))
+                    {
                         desk.job.set(None);
                     }
                     desk.notice.set(Some(Notice {
@@ -501,7 +560,11 @@ impl Desk {
         let desk = *self;
         spawn_local(async move {
             let tools = desk.tools();
-            if on { tools.wake.request().await } else { tools.wake.release().await };
+            if on {
+                tools.wake.request().await
+            } else {
+                tools.wake.release().await
+            };
         });
     }
 
@@ -518,7 +581,10 @@ impl Desk {
     /// Whether a wait runs on the open job.
     pub(crate) fn is_waiting(&self) -> bool {
         let now_ms = self.now_ms.get();
-        self.job.with(|job| job.as_ref().is_some_and(|job| job.stem(now_ms).is_waiting()))
+        self.job.with(|job| {
+            job.as_ref()
+                .is_some_and(|job| job.stem(now_ms).is_waiting())
+        })
     }
 
     /// Everything that happened to the open job, for an export.

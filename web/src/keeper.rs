@@ -86,7 +86,10 @@ impl Keeper {
     async fn empty_line(&self) -> Saving {
         while let Some((count, entries, head)) = self.next_together() {
             let stored = match self.store().await {
-                Ok(store) => store.append(&entries, &head).await.map_err(|error| error.says()),
+                Ok(store) => store
+                    .append(&entries, &head)
+                    .await
+                    .map_err(|error| error.says()),
                 Err(says) => Err(says),
             };
             match stored {
@@ -103,9 +106,14 @@ impl Keeper {
     fn next_together(&self) -> Option<(usize, Vec<EntryRow>, HeadRow)> {
         let waiting = self.0.waiting.borrow();
         let job = &waiting.first()?.head.job;
-        let together: Vec<&Batch> =
-            waiting.iter().take_while(|batch| batch.head.job == *job).collect();
-        let entries = together.iter().flat_map(|batch| batch.entries.clone()).collect();
+        let together: Vec<&Batch> = waiting
+            .iter()
+            .take_while(|batch| batch.head.job == *job)
+            .collect();
+        let entries = together
+            .iter()
+            .flat_map(|batch| batch.entries.clone())
+            .collect();
         Some((together.len(), entries, together.last()?.head.clone()))
     }
 }

@@ -47,8 +47,10 @@ pub(crate) const PRESSURES: [(&str, PressureUnit); 3] = [
     ("bar", PressureUnit::Bar),
 ];
 /// The temperature units, each with its key.
-pub(crate) const TEMPERATURES: [(&str, TemperatureUnit); 2] =
-    [("°F", TemperatureUnit::Fahrenheit), ("°C", TemperatureUnit::Celsius)];
+pub(crate) const TEMPERATURES: [(&str, TemperatureUnit); 2] = [
+    ("°F", TemperatureUnit::Fahrenheit),
+    ("°C", TemperatureUnit::Celsius),
+];
 
 /// The units chosen on this device.
 pub(crate) fn units() -> Units {
@@ -61,13 +63,17 @@ pub(crate) fn units() -> Units {
 }
 
 fn find<T: Copy>(all: &[(&str, T)], key: &str) -> Option<T> {
-    all.iter().find(|(of, _)| *of == key).map(|&(_, value)| value)
+    all.iter()
+        .find(|(of, _)| *of == key)
+        .map(|&(_, value)| value)
 }
 
 /// Keeps the units for next time.
 pub(crate) fn keep_units(units: Units) {
     let pressure = PRESSURES.iter().find(|(_, unit)| *unit == units.pressure);
-    let temperature = TEMPERATURES.iter().find(|(_, unit)| *unit == units.temperature);
+    let temperature = TEMPERATURES
+        .iter()
+        .find(|(_, unit)| *unit == units.temperature);
     if let (Some((pressure, _)), Some((temperature, _))) = (pressure, temperature) {
         set(UNITS, &format!("{pressure} {temperature}"));
     }
@@ -75,7 +81,11 @@ pub(crate) fn keep_units(units: Units) {
 
 /// The theme chosen on this device.
 pub(crate) fn theme() -> Theme {
-    if get(THEME).as_deref() == Some(Theme::Dusk.key()) { Theme::Dusk } else { Theme::Sun }
+    if get(THEME).as_deref() == Some(Theme::Dusk.key()) {
+        Theme::Dusk
+    } else {
+        Theme::Sun
+    }
 }
 
 /// Shows a theme and keeps it for next time.

@@ -17,7 +17,8 @@ const LOAD: f64 = 0.5;
 /// The slow tail's share of a step, and how unsure that is. Default of the model, no source.
 const TAIL_SHARE: f64 = 0.2;
 const TAIL_SD: f64 = 0.1;
-/// X.
+/// How far a settled value may lie from what a known gain foretells, °F, one standard deviation:
+/// friction, load, a bent slope. Tried on the simulated systems of `tests/many_valves.rs`.
 const SPREAD: f64 = 1.5;
 /// Two-sided 95 % limit, in standard deviations: beyond it a response went the wrong way.
 const WRONG: f64 = 1.96;
@@ -45,7 +46,7 @@ pub fn advise(plan: &Plan, log: &[Entry], now: Minutes) -> Advice {
     let log = Log::new(plan, log, now);
     let scatter = plan.scatter.f().max(0.1);
     let bias_sd = plan.bias.f().max(0.0) / NINETY;
-    let mut course = Course::new();
+    let mut course = Course::new((plan.low.f(), plan.high.f()));
     for segment in &log.earlier {
         course.take(segment, scatter);
     }
@@ -130,6 +131,7 @@ impl Shown {
 
 /// What is known after some segments.
 struct Course {
+    band: (f64, f64),
     gain: Gain,
     lags: Lags,
     reference: Option<Settled>,
@@ -137,8 +139,9 @@ struct Course {
 }
 
 impl Course {
-    fn new() -> Self {
+    fn new(band: (f64, f64)) -> Self {
         Self {
+            band,
             gain: Gain::usual(),
             lags: Lags::usual(),
             reference: None,
@@ -212,6 +215,7 @@ impl Course {
             fast_sd,
             slow,
             lags: self.lags,
+            band: self.band,
             changed,
         }
     }

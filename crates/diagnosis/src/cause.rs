@@ -109,6 +109,14 @@ const WARM_HAND: (Option<Sign>, &str) = (
     Some(Sign::BulbAnswer),
     "Hold the bulb in a warm hand for some seconds. Suction rises: the valve answers. Nothing: valve, screen or bulb charge.",
 );
+const STRAP: (Option<Sign>, &str) = (
+    None,
+    "Press the bulb to clean pipe, strap it, insulate it, wait five minutes, read superheat again.",
+);
+const STEM_STEP: (Option<Sign>, &str) = (
+    None,
+    "With the bulb proved, open a quarter turn, wait until settled, measure. No answer over two steps: the stem is not the limit.",
+);
 const STANDING: (Option<Sign>, &str) = (
     Some(Sign::Standing),
     "Standing test: compressor off, condenser fan on until air in equals air out, then pressure against the chart at that air. Overcharge falls to the chart, gas stays above it.",
@@ -155,14 +163,7 @@ impl Cause {
                 caution: Some(
                     "Opening raises head pressure and lowers superheat: small steps, never under the minimum.",
                 ),
-                tests: &[
-                    WALK_THE_LINE,
-                    WARM_HAND,
-                    (
-                        None,
-                        "With the bulb proved, open a quarter turn, wait until settled, measure. No answer over two steps: the stem is not the limit.",
-                    ),
-                ],
+                tests: &[WALK_THE_LINE, WARM_HAND, STEM_STEP],
                 prior: 0.8,
             },
             Self::ValveOverfeeding => &Words {
@@ -176,13 +177,7 @@ impl Cause {
                 caution: Some(
                     "Liquid may be reaching the compressor. Close first, look afterwards.",
                 ),
-                tests: &[
-                    (
-                        None,
-                        "Press the bulb to clean pipe, strap it, insulate it, wait five minutes, read superheat again.",
-                    ),
-                    AIR_SPLIT,
-                ],
+                tests: &[STRAP, AIR_SPLIT],
                 prior: 0.7,
             },
             Self::BulbContact => &Words {
@@ -194,10 +189,7 @@ impl Cause {
                     "Clock position differs by source and pipe size; all but one agree never at six o'clock.",
                 ),
                 caution: Some("Liquid may be reaching the compressor until the bulb reads true."),
-                tests: &[(
-                    None,
-                    "Press the bulb to clean pipe, strap it, insulate it, wait five minutes, read superheat again.",
-                )],
+                tests: &[STRAP],
                 prior: 0.7,
             },
             Self::LowCharge => &Words {
@@ -386,7 +378,7 @@ impl Cause {
     ///
     /// # Source
     /// Non-adjustable valves and electronic valves: common practice, no source.
-    pub const fn action(self, metering: Metering) -> &'static str {
+    pub(crate) const fn action(self, metering: Metering) -> &'static str {
         match (self, metering) {
             (Self::ValveUnderfeeding | Self::ValveOverfeeding, Metering::FixedTxv) => {
                 "No stem here: prove bulb, airflow, charge and liquid line; then it is the valve, to be replaced. Never make up for it with charge."
@@ -402,11 +394,27 @@ impl Cause {
     }
 
     /// Its name on this device.
-    pub const fn name(self, metering: Metering) -> &'static str {
+    pub(crate) const fn name(self, metering: Metering) -> &'static str {
         match (self, metering) {
             (Self::ValveUnderfeeding, Metering::FixedOrifice) => "Orifice blocked or too small",
             (Self::ValveOverfeeding, Metering::FixedOrifice) => "Orifice too large or unseated",
             (cause, _) => cause.words().name,
         }
+    }
+
+    /// Its tests that this device allows, cheapest first.
+    pub(crate) fn tests(
+        self,
+        metering: Metering,
+    ) -> impl Iterator<Item = (Option<Sign>, &'static str)> {
+        self.words().tests.iter().copied().filter(move |&test| {
+            if test == STEM_STEP {
+                metering == Metering::AdjustableTxv
+            } else if test == STRAP || test == WARM_HAND {
+                metering.has_bulb()
+            } else {
+                true
+            }
+        })
     }
 }

@@ -106,7 +106,7 @@ pub struct Row {
 fields! {
     SuctionPressure "suction_pressure_psig" LowPressure Main "Suction pressure"
         hard -14.7 450.0 usual 15.0 220.0
-        "Vapour line, at the point named above" "Check which hose is on which port, and the refrigerant.";
+        "At the port or coil tee named on Job" "Check which hose is on which port, and the refrigerant.";
     SuctionLine "suction_line_temp_f" Temperature Main "Suction line"
         hard -60.0 250.0 usual 15.0 95.0
         "On clean pipe beside the bulb, probe strapped and insulated" "Check the probe's contact and the unit, °C or °F.";

@@ -47,8 +47,7 @@ const RULES: &[Rule] = &[
 
 /// Only a thermostatic valve has a bulb.
 fn no_bulb_without_a_valve(cause: Cause, setup: &Setup, _: &Derived) -> f64 {
-    let has_bulb = matches!(setup.metering, Metering::AdjustableTxv | Metering::FixedTxv);
-    if cause == Cause::BulbContact && !has_bulb {
+    if cause == Cause::BulbContact && !setup.metering.has_bulb() {
         0.0
     } else {
         1.0

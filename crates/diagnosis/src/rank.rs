@@ -4,6 +4,7 @@ use crate::cause::Cause;
 use crate::checked::Checked;
 use crate::derived::Derived;
 use crate::lookalike;
+use crate::setup::Metering;
 use crate::sign::{Observation, Sign};
 use crate::table::mark;
 
@@ -42,18 +43,28 @@ pub struct Finding {
     pub weight: f64,
     /// Every sign that was read, strongest first, and what it says of this cause.
     pub evidence: Vec<(Observation, Speaks)>,
+    metering: Metering,
 }
 
 impl Finding {
-    /// The cheapest test of this cause that was not done yet.
+    /// The cause's name on this device.
+    pub const fn name(&self) -> &'static str {
+        self.cause.name(self.metering)
+    }
+    /// What to do about it on this device.
+    pub const fn action(&self) -> &'static str {
+        self.cause.action(self.metering)
+    }
+    /// The cheapest test of this cause that this device allows and that was not done yet.
     pub fn next_test(&self) -> &'static str {
-        let tests = self.cause.words().tests;
         let done = |sign: Sign| self.evidence.iter().any(|(seen, _)| seen.sign == sign);
-        tests
-            .iter()
+        let tests = || self.cause.tests(self.metering);
+        tests()
             .find(|(sign, _)| sign.is_none_or(|sign| !done(sign)))
-            .or(tests.last())
-            .map_or("", |&(_, says)| says)
+            .or_else(|| tests().last())
+            // A cause that this device cannot have keeps its words; its weight is nothing.
+            .or_else(|| self.cause.words().tests.first().copied())
+            .map_or("", |(_, says)| says)
     }
 }
 
@@ -94,6 +105,7 @@ pub(crate) fn rank(checked: &Checked, derived: &Derived, seen: &[Observation]) -
                     .into_iter()
                     .map(|(s, seen)| (seen, speaks(s)))
                     .collect(),
+                metering,
             }
         })
         .collect();

@@ -45,6 +45,10 @@ impl Metering {
             Self::FixedOrifice => "Fixed orifice",
         }
     }
+    /// Whether a sensing bulb drives it.
+    pub const fn has_bulb(self) -> bool {
+        matches!(self, Self::AdjustableTxv | Self::FixedTxv)
+    }
     /// Whether it answers superheat by itself.
     pub const fn holds_superheat(self) -> bool {
         !matches!(self, Self::FixedOrifice)

@@ -181,8 +181,7 @@ impl Job {
             Event::Weighed { typed } => {
                 // A weight that was no number was refused at its time.
                 if let Ok(ounces) = typed.value(Measure::Mass) {
-                    self.log
-                        .push(Logged::new(now_ms, What::Charge { ounces }));
+                    self.log.push(Logged::new(now_ms, What::Charge { ounces }));
                 }
             }
             Event::Changed { what, note } => {

@@ -9,8 +9,8 @@
 //! Nothing here computes a temperature or knows a browser.
 
 mod choice;
-mod demo;
 mod csv;
+mod demo;
 mod draft;
 mod event;
 mod gate;
@@ -34,12 +34,12 @@ mod typed;
 mod words;
 
 pub use choice::{Choices, GaugeFace, PlateState, glide};
+pub use csv::csv;
 pub use demo::demo;
 pub use draft::Draft;
 pub use event::{Disturbance, Event};
 pub use gate::Override;
 pub use job::{Job, Request};
-pub use rules::Refused;
 pub use log::{Logged, What};
 pub use look_first::{Check, CheckState, Item, Part};
 pub use measure::Measure;
@@ -47,9 +47,8 @@ pub use name::Name;
 pub use number::{NumberFault, read_number};
 pub use plate::{PlateField, PlateRow};
 pub use proof::{Proof, Proved};
-pub use csv::csv;
 pub use record::{Line, Record, Section, derived_numbers, record};
-pub use words::{turns, turns_brief, words};
+pub use rules::Refused;
 pub use saved::{
     FORMAT, Head, SavedError, SavedEvent, VERSION, export_json, head_from_json, replay,
 };
@@ -57,3 +56,4 @@ pub use screen::Screen;
 pub use stem::{Stem, StemView, Wait};
 pub use trend::{Point, Trend, TurnMark};
 pub use typed::{EntryFault, Typed};
+pub use words::{turns, turns_brief, words};

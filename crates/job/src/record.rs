@@ -5,12 +5,12 @@ use crate::choice::{GaugeFace, PlateState};
 use crate::draft::Draft;
 use crate::job::Job;
 use crate::log::What;
-use crate::words::{signed_mass, turns, words_after};
 use crate::look_first::Item;
 use crate::measure::Measure;
 use crate::name::Name;
 use crate::plate::PlateField;
 use crate::typed::EntryFault;
+use crate::words::{signed_mass, turns, words_after};
 use diagnosis::{Assessment, Banded, BulbTest, Derived, Field, Target};
 use quantity::{TemperatureDifference, Units};
 use refrigerant::SafetyClass;
@@ -383,9 +383,8 @@ fn finding(said: Option<&Assessment>) -> Vec<Line> {
         .take(3)
         .filter(|finding| finding.weight >= 0.05)
         .map(|finding| {
-            let words = finding.cause.words();
             line(
-                words.name,
+                finding.name(),
                 format!("{:.0} % of the weight", finding.weight * 100.0),
             )
         })
@@ -433,4 +432,3 @@ fn proof(job: &Job, now_ms: i64, clock: &dyn Fn(i64) -> String) -> Vec<Line> {
     ));
     lines
 }
-

@@ -67,9 +67,7 @@ impl Job {
         match event {
             Event::Reopened | Event::Went { .. } | Event::Wrote { .. } => None,
             _ if closed => Some(Refused::Closed),
-            Event::Overrode { reason } => {
-                reason.trim().is_empty().then_some(Refused::ReasonNeeded)
-            }
+            Event::Overrode { reason } => reason.trim().is_empty().then_some(Refused::ReasonNeeded),
             Event::KeptReading => self.refuses_reading(),
             Event::Turned { quarters } => self.refuses_turn(*quarters),
             Event::MetEnd { .. } => (!self.has_stem()).then_some(Refused::NoStem),

@@ -92,7 +92,10 @@ impl Typed {
             let value = measure.read(read_number(&text).ok()?, self.units);
             (low..=high).contains(&value).then_some(value)
         };
-        match (fits(self.text.replace(',', ".")), fits(self.text.replace(',', ""))) {
+        match (
+            fits(self.text.replace(',', ".")),
+            fits(self.text.replace(',', "")),
+        ) {
             (Some(value), None) | (None, Some(value)) => Ok(value),
             _ => Err(EntryFault::Number(NumberFault::Ambiguous)),
         }

@@ -81,4 +81,3 @@ pub(crate) fn signed_mass(ounces: f64, units: Units) -> String {
         _ => "none".to_owned(),
     }
 }
-

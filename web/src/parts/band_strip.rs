@@ -23,9 +23,8 @@ pub(crate) fn BandStrip(
     let x = move |at: TemperatureDifference| (at.f() / top * WIDTH).clamp(2.0, WIDTH - 2.0);
     let (low, high) = (x(target.low), x(target.high));
     let (from, to, at) = (x(value.lowest()), x(value.highest()), x(value.value));
-    let edge = move |at: TemperatureDifference| {
-        format!("{:.0}", units.temperature.show_difference(at))
-    };
+    let edge =
+        move |at: TemperatureDifference| format!("{:.0}", units.temperature.show_difference(at));
     view! {
         <svg class="band-strip" viewBox="0 0 320 44" aria-hidden="true" focusable="false">
             <line class="axis" x1="0" y1="18" x2=WIDTH y2="18" />

@@ -43,11 +43,24 @@ pub(crate) fn TrendStrip(
     /// Units shown.
     units: Units,
 ) -> impl IntoView {
-    let superheat: Series = trend.points.iter().map(|p| (p.at_ms, p.superheat)).collect();
-    let subcooling: Series = trend.points.iter().map(|p| (p.at_ms, p.subcooling)).collect();
-    let times = trend.points.iter().map(|p| p.at_ms).chain(trend.turns.iter().map(|t| t.at_ms));
-    let (from, to) =
-        times.fold((i64::MAX, i64::MIN), |(from, to), at| (from.min(at), to.max(at)));
+    let superheat: Series = trend
+        .points
+        .iter()
+        .map(|p| (p.at_ms, p.superheat))
+        .collect();
+    let subcooling: Series = trend
+        .points
+        .iter()
+        .map(|p| (p.at_ms, p.subcooling))
+        .collect();
+    let times = trend
+        .points
+        .iter()
+        .map(|p| p.at_ms)
+        .chain(trend.turns.iter().map(|t| t.at_ms));
+    let (from, to) = times.fold((i64::MAX, i64::MIN), |(from, to), at| {
+        (from.min(at), to.max(at))
+    });
     let span_ms = ((to - from) as f64).max(5.0 * 60_000.0);
     view! {
         <figure class="trend">
@@ -78,10 +91,18 @@ fn Panel(
     units: Units,
     turns: bool,
 ) -> impl IntoView {
-    let values = series.iter().filter_map(|(_, value)| value.map(TemperatureDifference::f));
-    let (low, high) = values
-        .fold((0.0f64, target.high.f() * 1.4), |(low, high), v| (low.min(v), high.max(v)));
-    let scale = Scale { from_ms, span_ms, top_f: (high / 5.0).ceil() * 5.0, bottom_f: (low / 5.0).floor() * 5.0 };
+    let values = series
+        .iter()
+        .filter_map(|(_, value)| value.map(TemperatureDifference::f));
+    let (low, high) = values.fold((0.0f64, target.high.f() * 1.4), |(low, high), v| {
+        (low.min(v), high.max(v))
+    });
+    let scale = Scale {
+        from_ms,
+        span_ms,
+        top_f: (high / 5.0).ceil() * 5.0,
+        bottom_f: (low / 5.0).floor() * 5.0,
+    };
     let shown = move |value: TemperatureDifference| {
         format!("{:.0}", units.temperature.show_difference(value))
     };
@@ -93,7 +114,8 @@ fn Panel(
             let y = scale.y(value.f());
             // Inside the band a filled square, outside a hollow ring: shape, not colour.
             if inside {
-                view! { <rect class="mark in" x=x - 4.0 y=y - 4.0 width="8" height="8" /> }.into_any()
+                view! { <rect class="mark in" x=x - 4.0 y=y - 4.0 width="8" height="8" /> }
+                    .into_any()
             } else {
                 view! { <circle class="mark out" cx=x cy=y r="4.5" /> }.into_any()
             }
@@ -120,8 +142,18 @@ fn Panel(
         .collect();
     let last = series.iter().rev().find_map(|(_, value)| *value);
     let description = last.map_or(format!("{name}: nothing read yet"), |last| {
-        let place = if last < target.low { "below" } else if last > target.high { "above" } else { "inside" };
-        format!("{name} over time, last {}, {place} the band {}", units.difference(last), target.says(units))
+        let place = if last < target.low {
+            "below"
+        } else if last > target.high {
+            "above"
+        } else {
+            "inside"
+        };
+        format!(
+            "{name} over time, last {}, {place} the band {}",
+            units.difference(last),
+            target.says(units)
+        )
     });
     let (band_top, band_bottom) = (scale.y(target.high.f()), scale.y(target.low.f()));
     view! {
@@ -155,7 +187,11 @@ fn path(series: &Series, scale: Scale) -> String {
         pen_down = match value {
             Some(value) => {
                 let verb = if pen_down { 'L' } else { 'M' };
-                path.push_str(&format!("{verb}{:.1} {:.1}", scale.x(at), scale.y(value.f())));
+                path.push_str(&format!(
+                    "{verb}{:.1} {:.1}",
+                    scale.x(at),
+                    scale.y(value.f())
+                ));
                 true
             }
             None => false,
@@ -168,7 +204,11 @@ fn quarters(quarters: i32) -> String {
     let sign = if quarters > 0 { "+" } else { "\u{2212}" };
     let size = quarters.unsigned_abs();
     let part = ["", "¼", "½", "¾"][(size % 4) as usize];
-    let whole = if size >= 4 { (size / 4).to_string() } else { String::new() };
+    let whole = if size >= 4 {
+        (size / 4).to_string()
+    } else {
+        String::new()
+    };
     format!("{sign}{whole}{part}")
 }
 
@@ -183,9 +223,21 @@ fn Table(trend: Trend, units: Units) -> impl IntoView {
     let mut rows: Vec<(i64, String, String, String)> = trend
         .points
         .iter()
-        .map(|p| (p.at_ms, cell(p.superheat), cell(p.subcooling), String::new()))
+        .map(|p| {
+            (
+                p.at_ms,
+                cell(p.superheat),
+                cell(p.subcooling),
+                String::new(),
+            )
+        })
         .chain(trend.turns.iter().map(|turn| {
-            (turn.at_ms, String::new(), String::new(), quarters(turn.by.get()))
+            (
+                turn.at_ms,
+                String::new(),
+                String::new(),
+                quarters(turn.by.get()),
+            )
         }))
         .collect();
     rows.sort_by_key(|row| row.0);

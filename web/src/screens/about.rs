@@ -10,7 +10,8 @@ use leptos::prelude::*;
 pub(super) fn About() -> impl IntoView {
     let desk = desk();
     let theme = RwSignal::new(prefs::theme());
-    let flip = |pairs: &[(&'static str, _)]| pairs.iter().map(|&(name, unit)| (unit, name)).collect();
+    let flip =
+        |pairs: &[(&'static str, _)]| pairs.iter().map(|&(name, unit)| (unit, name)).collect();
     let set_units = move |change: &dyn Fn(&mut quantity::Units)| {
         desk.units.update(change);
         prefs::keep_units(desk.units.get_untracked());

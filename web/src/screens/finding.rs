@@ -3,7 +3,7 @@
 use super::job::slice;
 use super::reading::{Alarmed, Numbers};
 use crate::desk::desk;
-use diagnosis::{ActionOrder, Assessment, Cause, Finding, Metering, Speaks};
+use diagnosis::{ActionOrder, Assessment, Finding, Speaks};
 use job::Screen;
 use leptos::prelude::*;
 use quantity::Units;
@@ -16,7 +16,10 @@ const LIGHT: f64 = 0.04;
 pub(super) fn FindingScreen() -> impl IntoView {
     let desk = desk();
     let said: Memo<Option<Assessment>> = Memo::new(move |_| {
-        slice(desk, |job| job.present_reading().and_then(|draft| job.assess(draft))).flatten()
+        slice(desk, |job| {
+            job.present_reading().and_then(|draft| job.assess(draft))
+        })
+        .flatten()
     });
     let none = move || said.with(Option::is_none);
     view! {
@@ -27,9 +30,7 @@ pub(super) fn FindingScreen() -> impl IntoView {
             </Show>
             <Alarmed said=said />
             {move || {
-                let metering = slice(desk, |job| job.choices.metering).flatten()?;
-                let said = said.get()?;
-                Some(view! { <Findings said=said metering=metering units=desk.units.get() /> })
+                said.get().map(|said| view! { <Findings said=said units=desk.units.get() /> })
             }}
             <Numbers said=said />
             <div class="act">
@@ -61,29 +62,33 @@ pub(super) fn FindingScreen() -> impl IntoView {
 }
 
 #[component]
-fn Findings(said: Assessment, metering: Metering, units: Units) -> impl IntoView {
+fn Findings(said: Assessment, units: Units) -> impl IntoView {
     let (shown, folded): (Vec<Finding>, Vec<Finding>) = {
         let mut findings = said.findings.clone();
-        let light = findings.iter().position(|f| f.weight < LIGHT).unwrap_or(findings.len()).max(1);
+        let light = findings
+            .iter()
+            .position(|f| f.weight < LIGHT)
+            .unwrap_or(findings.len())
+            .max(1);
         let folded = findings.split_off(light);
         (findings, folded)
     };
     let best = shown.first().cloned();
     view! {
-        {best.map(|best| view! { <Best finding=best metering=metering /> })}
+        {best.map(|best| view! { <Best finding=best /> })}
         <Guard said=said.clone() />
-        <Order findings=shown.clone() metering=metering />
+        <Order findings=shown.clone() />
         <h2>"Causes by weight"</h2>
         {shown
             .into_iter()
             .enumerate()
-            .map(|(at, finding)| view! { <CauseCard finding=finding metering=metering units=units open=at == 0 /> })
+            .map(|(at, finding)| view! { <CauseCard finding=finding units=units open=at == 0 /> })
             .collect_view()}
         <details class="more">
             <summary>{format!("{} more, each under 4 %", folded.len())}</summary>
             {folded
                 .into_iter()
-                .map(|finding| view! { <CauseCard finding=finding metering=metering units=units open=false /> })
+                .map(|finding| view! { <CauseCard finding=finding units=units open=false /> })
                 .collect_view()}
         </details>
     }
@@ -101,13 +106,13 @@ fn likely(weight: f64) -> &'static str {
 }
 
 #[component]
-fn Best(finding: Finding, metering: Metering) -> impl IntoView {
+fn Best(finding: Finding) -> impl IntoView {
     let words = finding.cause.words();
     view! {
         <div class="best">
             <p class="small">{likely(finding.weight)}</p>
-            <p class="big-name">{finding.cause.name(metering)}</p>
-            <p>{finding.cause.action(metering)}</p>
+            <p class="big-name">{finding.name()}</p>
+            <p>{finding.action()}</p>
             {words.caution.map(|caution| view! { <p class="caution">{caution}</p> })}
             <p class="next-test">
                 <strong>"Next cheapest test. "</strong>
@@ -129,18 +134,18 @@ fn Guard(said: Assessment) -> impl IntoView {
 
 /// What to do in which order: free and reversible first, the stem later, the charge last.
 #[component]
-fn Order(findings: Vec<Finding>, metering: Metering) -> impl IntoView {
-    let mut steps: Vec<(ActionOrder, Cause)> = findings
+fn Order(findings: Vec<Finding>) -> impl IntoView {
+    let mut steps: Vec<(ActionOrder, &'static str)> = findings
         .iter()
         .filter(|finding| finding.weight >= 0.08)
-        .map(|finding| (finding.cause.words().order, finding.cause))
+        .map(|finding| (finding.cause.words().order, finding.action()))
         .filter(|(order, _)| *order != ActionOrder::Nothing)
         .collect();
-    steps.sort();
+    steps.sort_by_key(|(order, _)| *order);
     (steps.len() > 1).then(|| {
         let steps: Vec<_> = steps
             .into_iter()
-            .map(|(_, cause)| view! { <li>{cause.action(metering)}</li> })
+            .map(|(_, action)| view! { <li>{action}</li> })
             .collect();
         view! {
             <h2>"In this order"</h2>
@@ -150,7 +155,7 @@ fn Order(findings: Vec<Finding>, metering: Metering) -> impl IntoView {
 }
 
 #[component]
-fn CauseCard(finding: Finding, metering: Metering, units: Units, open: bool) -> impl IntoView {
+fn CauseCard(finding: Finding, units: Units, open: bool) -> impl IntoView {
     let words = finding.cause.words();
     let percent = format!("{:.0} %", finding.weight * 100.0);
     let lines = |wanted: Speaks| {
@@ -168,7 +173,7 @@ fn CauseCard(finding: Finding, metering: Metering, units: Units, open: bool) -> 
     view! {
         <details class="cause" open=open>
             <summary>
-                <span class="cause-name">{finding.cause.name(metering)}</span>
+                <span class="cause-name">{finding.name()}</span>
                 <span class="weight">{percent}</span>
                 <svg class="weight-bar" viewBox="0 0 100 6" preserveAspectRatio="none" aria-hidden="true" focusable="false">
                     <rect class="back" width="100" height="6" />

@@ -60,7 +60,11 @@ fn where_am_i(desk: Desk, in_job: bool) -> String {
     }
     desk.job.with(|job| {
         job.as_ref().map_or(String::new(), |job| {
-            if job.demo { format!("DEMO {}", job.title()) } else { job.title() }
+            if job.demo {
+                format!("DEMO {}", job.title())
+            } else {
+                job.title()
+            }
         })
     })
 }

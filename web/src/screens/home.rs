@@ -1,8 +1,8 @@
 //! The doors.
 
 use crate::desk::desk;
-use crate::outside::offline::OfflineState;
 use crate::outside::clock;
+use crate::outside::offline::OfflineState;
 use crate::route::Route;
 use leptos::prelude::*;
 
@@ -11,7 +11,9 @@ use leptos::prelude::*;
 pub(super) fn Home() -> impl IntoView {
     let desk = desk();
     let newest = move || {
-        desk.heads.get().and_then(|heads| heads.into_iter().find(|head| !head.finished))
+        desk.heads
+            .get()
+            .and_then(|heads| heads.into_iter().find(|head| !head.finished))
     };
     let count = move || desk.heads.get().map_or(0, |heads| heads.len());
     view! {

@@ -57,7 +57,9 @@ fn Names() -> impl IntoView {
         .into_iter()
         .map(|name| {
             let value = Memo::new(move |_| {
-                slice(desk, |job| job.names.get(&name).cloned()).flatten().unwrap_or_default()
+                slice(desk, |job| job.names.get(&name).cloned())
+                    .flatten()
+                    .unwrap_or_default()
             });
             view! {
                 <TextField
@@ -129,7 +131,9 @@ fn refrigerant_card(refrigerant: Refrigerant, units: Units) -> impl IntoView {
     };
     let caution = match class {
         SafetyClass::A1 => "Not flammable. Heavier than air: displaces it in pits and basements.",
-        SafetyClass::A2L => "Mildly flammable: air the place, no flame, no spark, rated tools, never bypass a leak sensor.",
+        SafetyClass::A2L => {
+            "Mildly flammable: air the place, no flame, no spark, rated tools, never bypass a leak sensor."
+        }
         SafetyClass::A3 => "Highly flammable: only if trained and equipped for it.",
     };
     view! {
@@ -151,17 +155,21 @@ pub(super) fn Plate(field: PlateField) -> impl IntoView {
     let shown = move || {
         let units = desk.units.get();
         text.get().unwrap_or_else(|| {
-            slice(desk, |job| job.plate.get(&field).map(|typed| typed.shown(row.measure, units)))
-                .flatten()
-                .unwrap_or_default()
+            slice(desk, |job| {
+                job.plate
+                    .get(&field)
+                    .map(|typed| typed.shown(row.measure, units))
+            })
+            .flatten()
+            .unwrap_or_default()
         })
     };
     let keep = move |()| {
         if let Some(text) = text.try_update(Option::take).flatten() {
             let typed = Typed::new(&text, desk.units.get_untracked());
-            let kept = desk.job.with_untracked(|job| {
-                job.as_ref().and_then(|job| job.plate.get(&field).cloned())
-            });
+            let kept = desk
+                .job
+                .with_untracked(|job| job.as_ref().and_then(|job| job.plate.get(&field).cloned()));
             if kept.as_ref() != Some(&typed) && !(kept.is_none() && typed.is_blank()) {
                 desk.happens(Event::Noted { field, typed });
             }
@@ -169,10 +177,16 @@ pub(super) fn Plate(field: PlateField) -> impl IntoView {
     };
     let fault = move || {
         let units = desk.units.get();
-        slice(desk, |job| job.fault(field).map(|fault| fault.says(row.measure, units))).flatten()
+        slice(desk, |job| {
+            job.fault(field).map(|fault| fault.says(row.measure, units))
+        })
+        .flatten()
     };
     let usual = row.usual.map_or(String::new(), |usual| {
-        format!(". Blank: {}", row.measure.says(usual, desk.units.get_untracked()))
+        format!(
+            ". Blank: {}",
+            row.measure.says(usual, desk.units.get_untracked())
+        )
     });
     view! {
         <NumberField
@@ -194,9 +208,17 @@ pub(super) fn Plate(field: PlateField) -> impl IntoView {
 #[component]
 fn Targets() -> impl IntoView {
     let desk = desk();
-    let pedigrees = || Pedigree::ALL.iter().map(|&p| (p, p.says())).collect::<Vec<_>>();
+    let pedigrees = || {
+        Pedigree::ALL
+            .iter()
+            .map(|&p| (p, p.says()))
+            .collect::<Vec<_>>()
+    };
     let orifice = move || {
-        slice(desk, |job| job.choices.metering == Some(Metering::FixedOrifice)).unwrap_or(false)
+        slice(desk, |job| {
+            job.choices.metering == Some(Metering::FixedOrifice)
+        })
+        .unwrap_or(false)
     };
     view! {
         <h2>"Targets"</h2>
@@ -246,7 +268,12 @@ fn Targets() -> impl IntoView {
 #[component]
 fn PlaceAndTools() -> impl IntoView {
     let desk = desk();
-    let points = || MeasuringPoint::ALL.iter().map(|&p| (p, p.says())).collect::<Vec<_>>();
+    let points = || {
+        MeasuringPoint::ALL
+            .iter()
+            .map(|&p| (p, p.says()))
+            .collect::<Vec<_>>()
+    };
     let at_bulb = move || slice(desk, |job| job.choices.point) == Some(MeasuringPoint::Bulb);
     let dial = move || slice(desk, |job| job.choices.face) == Some(GaugeFace::Dial);
     view! {

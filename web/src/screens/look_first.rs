@@ -12,12 +12,17 @@ use leptos::prelude::*;
 pub(super) fn LookFirst() -> impl IntoView {
     let desk = desk();
     let metering = Memo::new(move |_| {
-        slice(desk, |job| job.choices.metering).flatten().unwrap_or(Metering::AdjustableTxv)
+        slice(desk, |job| job.choices.metering)
+            .flatten()
+            .unwrap_or(Metering::AdjustableTxv)
     });
     let open = Memo::new(move |_| slice(desk, |job| job.open_checks().count()).unwrap_or(0));
     let away = Memo::new(move |_| slice(desk, |job| job.turned_away()).flatten());
     let overridden = Memo::new(move |_| {
-        slice(desk, |job| job.overrides.last().map(|opened| opened.reason.clone())).flatten()
+        slice(desk, |job| {
+            job.overrides.last().map(|opened| opened.reason.clone())
+        })
+        .flatten()
     });
     let shut = Memo::new(move |_| !slice(desk, |job| job.stem_open()).unwrap_or(false));
     let words = move || match (open.get(), shut.get()) {
@@ -25,7 +30,10 @@ pub(super) fn LookFirst() -> impl IntoView {
         (1, true) => "1 check open. The stem stays shut.".to_owned(),
         (open, true) => format!("{open} checks open. The stem stays shut."),
         (open, false) => {
-            format!("{open} open; overridden: {}", overridden.get().unwrap_or_default())
+            format!(
+                "{open} open; overridden: {}",
+                overridden.get().unwrap_or_default()
+            )
         }
     };
     let parts = move || {
@@ -102,7 +110,12 @@ fn CheckRow(item: Item) -> impl IntoView {
     let mark = move |state: CheckState, note: String| {
         desk.happens(Event::Checked { item, state, note });
     };
-    let needs_note = move || matches!(state.get(), Some(CheckState::NotDone | CheckState::CannotCheck));
+    let needs_note = move || {
+        matches!(
+            state.get(),
+            Some(CheckState::NotDone | CheckState::CannotCheck)
+        )
+    };
     view! {
         <div class="check" class:open=move || state.get() != Some(CheckState::Done)>
             <Choice

@@ -169,13 +169,21 @@ fn iso(at_ms: i64) -> String {
 
 fn give(desk: Desk, form: Form) {
     desk.keeps_all();
-    let Some(job) = desk.job.get_untracked() else { return };
+    let Some(job) = desk.job.get_untracked() else {
+        return;
+    };
     let text = match form {
         Form::Csv => Ok(csv(&job, &iso)),
         Form::Json | Form::Text => {
             let now_ms = clock::now_ms();
             let record = record(&job, desk.units.get_untracked(), now_ms, &when);
-            export_json(&job, &desk.history(), &record, &iso(now_ms), env!("CARGO_PKG_VERSION"))
+            export_json(
+                &job,
+                &desk.history(),
+                &record,
+                &iso(now_ms),
+                env!("CARGO_PKG_VERSION"),
+            )
         }
     };
     let parcel = match text {
@@ -204,8 +212,11 @@ fn RecordSheet(record: Record) -> impl IntoView {
                 .lines
                 .into_iter()
                 .map(|line| {
-                    let cells: Vec<_> =
-                        line.was.into_iter().map(|was| view! { <td>{was}</td> }).collect();
+                    let cells: Vec<_> = line
+                        .was
+                        .into_iter()
+                        .map(|was| view! { <td>{was}</td> })
+                        .collect();
                     view! {
                         <tr>
                             <th scope="row">{line.what}</th>

@@ -14,16 +14,21 @@ use std::time::Duration;
 pub(super) fn ReadingScreen() -> impl IntoView {
     let desk = desk();
     let said: Memo<Option<Assessment>> = Memo::new(move |_| {
-        desk.typing.with(|draft| slice(desk, |job| job.assess(draft)).flatten())
+        desk.typing
+            .with(|draft| slice(desk, |job| job.assess(draft)).flatten())
     });
     let nothing = move || desk.typing.with(job::Draft::is_empty);
     let keep = move |_| {
         desk.keeps_all();
-        let had_reading = desk.job.with_untracked(|job| {
-            job.as_ref().is_some_and(|job| job.as_found.is_some())
-        });
+        let had_reading = desk
+            .job
+            .with_untracked(|job| job.as_ref().is_some_and(|job| job.as_found.is_some()));
         if desk.happens(Event::KeptReading) {
-            desk.go_to(if had_reading { Screen::Stem } else { Screen::Finding });
+            desk.go_to(if had_reading {
+                Screen::Stem
+            } else {
+                Screen::Finding
+            });
         }
     };
     let count = move || slice(desk, |job| job.readings().count()).unwrap_or(0);
@@ -85,7 +90,8 @@ fn Results(said: Memo<Option<Assessment>>) -> impl IntoView {
     let timer = StoredValue::new(None::<TimeoutHandle>);
     Effect::new(move |_| {
         let words = said.with(|said| {
-            said.as_ref().map_or(String::new(), |said| spoken_words(said, desk.units.get()))
+            said.as_ref()
+                .map_or(String::new(), |said| spoken_words(said, desk.units.get()))
         });
         if let Some(timer) = timer.get_value() {
             timer.clear();
@@ -106,7 +112,13 @@ fn Results(said: Memo<Option<Assessment>>) -> impl IntoView {
             let value = derived.and_then(|d| if superheat { d.superheat } else { d.subcooling });
             let target = derived
                 .filter(|d| !superheat || d.superheat_target_known)
-                .map(|d| if superheat { d.superheat_target } else { d.subcooling_target });
+                .map(|d| {
+                    if superheat {
+                        d.superheat_target
+                    } else {
+                        d.subcooling_target
+                    }
+                });
             result(name, value, target, desk.units.get())
         })
     };
@@ -162,7 +174,11 @@ fn result(
 fn spoken_words(said: &Assessment, units: Units) -> String {
     let part = |name: &str, value: Option<Banded<TemperatureDifference>>, target: &Target| {
         value.map(|value| {
-            format!("{name} {}, {}.", value.says(units), value.against(target).says())
+            format!(
+                "{name} {}, {}.",
+                value.says(units),
+                value.against(target).says()
+            )
         })
     };
     let derived = &said.derived;
@@ -183,8 +199,10 @@ pub(super) fn Alarmed(said: Memo<Option<Assessment>>) -> impl IntoView {
     let alarm = Memo::new(move |_| said.with(|said| said.as_ref().and_then(|said| said.alarm)));
     move || {
         alarm.get().map(|alarm| {
-            let has_stem = slice(desk, |job| job.choices.metering == Some(Metering::AdjustableTxv))
-                .unwrap_or(false);
+            let has_stem = slice(desk, |job| {
+                job.choices.metering == Some(Metering::AdjustableTxv)
+            })
+            .unwrap_or(false);
             let (point, superheat, head) = match alarm {
                 Alarm::LiquidPossible { point, superheat } => (point, superheat, "Liquid possible"),
                 Alarm::BelowMinimum { point, superheat } => (point, superheat, "Under the minimum"),
@@ -211,7 +229,11 @@ fn Groups(said: Memo<Option<Assessment>>) -> impl IntoView {
     let desk = desk();
     let count = move |group: Group| {
         desk.typing.with(|draft| {
-            draft.typed.keys().filter(|field| field.row().group == group).count()
+            draft
+                .typed
+                .keys()
+                .filter(|field| field.row().group == group)
+                .count()
         })
     };
     Group::ALL
@@ -226,9 +248,9 @@ fn Groups(said: Memo<Option<Assessment>>) -> impl IntoView {
             if group == Group::Main {
                 return view! { <div class="grid">{fields}</div> }.into_any();
             }
-            let open = desk.typing.with_untracked(|draft| {
-                draft.typed.keys().any(|field| field.row().group == group)
-            });
+            let open = desk
+                .typing
+                .with_untracked(|draft| draft.typed.keys().any(|field| field.row().group == group));
             view! {
                 <details class="more" open=open>
                     <summary>
@@ -255,7 +277,9 @@ fn Entry(field: Field, said: Memo<Option<Assessment>>) -> impl IntoView {
     let measure = Measure::from(row.kind);
     let shown = move || {
         desk.typing.with(|draft| {
-            draft.typed.get(&field).map_or(String::new(), |typed| typed.shown(measure, desk.units.get()))
+            draft.typed.get(&field).map_or(String::new(), |typed| {
+                typed.shown(measure, desk.units.get())
+            })
         })
     };
     let fault = Memo::new(move |_| {
@@ -265,7 +289,11 @@ fn Entry(field: Field, said: Memo<Option<Assessment>>) -> impl IntoView {
             return Some(format!("{} {}", fault.says(measure, units), row.remedy));
         }
         said.with(|said| {
-            let refusal = said.as_ref()?.refusals.iter().find(|refusal| refusal.field == field)?;
+            let refusal = said
+                .as_ref()?
+                .refusals
+                .iter()
+                .find(|refusal| refusal.field == field)?;
             Some(format!(
                 "Outside {} to {} for this refrigerant. {}",
                 measure.digits(refusal.low, units),
@@ -345,7 +373,9 @@ pub(super) fn Numbers(said: Memo<Option<Assessment>>) -> impl IntoView {
     let rows = move || {
         let units = desk.units.get();
         said.with(|said| {
-            said.as_ref().map_or(Vec::new(), |said| job::derived_numbers(&said.derived, units))
+            said.as_ref().map_or(Vec::new(), |said| {
+                job::derived_numbers(&said.derived, units)
+            })
         })
     };
     view! {

@@ -138,9 +138,7 @@ fn StateCard(state: Stem, quarters: RwSignal<i32>) -> impl IntoView {
             }
             .into_any()
         }
-        Stem::Turn(by) => {
-            view! { <TurnPicker proposed=by.get() quarters=quarters /> }.into_any()
-        }
+        Stem::Turn(by) => view! { <TurnPicker proposed=by.get() quarters=quarters /> }.into_any(),
         Stem::Measure => view! {
             <p class="state">"The readings do not say enough yet. Take another."</p>
         }
@@ -151,9 +149,15 @@ fn StateCard(state: Stem, quarters: RwSignal<i32>) -> impl IntoView {
 fn no_stem(metering: Option<Metering>) -> impl IntoView {
     let words = match metering {
         None => "Name the metering device on Job first.",
-        Some(Metering::FixedTxv) => "This valve has no stem. Prove bulb, airflow, charge and liquid line; then it is the valve, to be replaced. Never set superheat by the charge. Go on to Proof: charge by subcooling.",
-        Some(Metering::Electronic) => "No stem to turn. Prove the sensors against your tools, the coil seated on the valve, drive volts or steps, and the superheat target in the controller. Lock the speed before any reading; oil return, freeze protection and defrost are not faults.",
-        Some(Metering::FixedOrifice) => "No valve here: charge sets superheat, by return wet bulb and the air entering the condenser. Read both, then go by Finding and Proof. Never under 5 °F (2.8 K) at the suction port.",
+        Some(Metering::FixedTxv) => {
+            "This valve has no stem. Prove bulb, airflow, charge and liquid line; then it is the valve, to be replaced. Never set superheat by the charge. Go on to Proof: charge by subcooling."
+        }
+        Some(Metering::Electronic) => {
+            "No stem to turn. Prove the sensors against your tools, the coil seated on the valve, drive volts or steps, and the superheat target in the controller. Lock the speed before any reading; oil return, freeze protection and defrost are not faults."
+        }
+        Some(Metering::FixedOrifice) => {
+            "No valve here: charge sets superheat, by return wet bulb and the air entering the condenser. Read both, then go by Finding and Proof. Never under 5 °F (2.8 K) at the suction port."
+        }
         Some(Metering::AdjustableTxv) => "",
     };
     view! { <p class="state">{words}</p> }
@@ -161,8 +165,11 @@ fn no_stem(metering: Option<Metering>) -> impl IntoView {
 
 fn shut(desk: Desk, items: Vec<Item>) -> impl IntoView {
     let count = items.len();
-    let list: Vec<_> =
-        items.into_iter().take(6).map(|item| view! { <li>{item.row().label}</li> }).collect();
+    let list: Vec<_> = items
+        .into_iter()
+        .take(6)
+        .map(|item| view! { <li>{item.row().label}</li> })
+        .collect();
     view! {
         <div class="state stop">
             <p>{format!("The stem stays shut: {count} of Look first open.")}</p>
@@ -324,14 +331,30 @@ fn turned_button(desk: Desk, quarters: RwSignal<i32>) -> impl IntoView {
 
 const fn stop_words(stop: Stop) -> &'static str {
     match stop {
-        Stop::AtTarget => "At target and steady. Leave the stem. Snug the packing nut, cap on, leak-check; then prove the charge.",
-        Stop::StemEnd => "The stem is at its end. Stop: forcing it breaks the valve. Look for other faults, then replace.",
-        Stop::BelowMinimum => "Superheat is at or under its minimum. Close now, clockwise, a small step; liquid may reach the compressor. If it does not rise, stop the compressor.",
-        Stop::Hunting => "Hunting. Before the stem: bulb contact and place, load and airflow, solid liquid. Only then close a quarter turn until it calms.",
-        Stop::NotReachable => "This valve cannot reach the target from here. Look for other faults: charge, block, airflow, wrong size; then replace.",
-        Stop::WrongWay => "Superheat went the wrong way, beyond the tools' error. Stop. Check the valve's label for its direction, the ledger, and what else changed.",
-        Stop::NoResponse => "Two steps and no answer: the stem is not what limits this valve. Warm the bulb in a hand, walk the liquid line.",
-        Stop::HighHead => "Head is at its limit. No further opening: opening lifts it more. Clear the condenser's air and coil first.",
+        Stop::AtTarget => {
+            "At target and steady. Leave the stem. Snug the packing nut, cap on, leak-check; then prove the charge."
+        }
+        Stop::StemEnd => {
+            "The stem is at its end. Stop: forcing it breaks the valve. Look for other faults, then replace."
+        }
+        Stop::BelowMinimum => {
+            "Superheat is at or under its minimum. Close now, clockwise, a small step; liquid may reach the compressor. If it does not rise, stop the compressor."
+        }
+        Stop::Hunting => {
+            "Hunting. Before the stem: bulb contact and place, load and airflow, solid liquid. Only then close a quarter turn until it calms."
+        }
+        Stop::NotReachable => {
+            "This valve cannot reach the target from here. Look for other faults: charge, block, airflow, wrong size; then replace."
+        }
+        Stop::WrongWay => {
+            "Superheat went the wrong way, beyond the tools' error. Stop. Check the valve's label for its direction, the ledger, and what else changed."
+        }
+        Stop::NoResponse => {
+            "Two steps and no answer: the stem is not what limits this valve. Warm the bulb in a hand, walk the liquid line."
+        }
+        Stop::HighHead => {
+            "Head is at its limit. No further opening: opening lifts it more. Clear the condenser's air and coil first."
+        }
     }
 }
 
@@ -342,7 +365,11 @@ fn Reasons(advice: Memo<Option<Advice>>) -> impl IntoView {
     let lines = move || {
         let units: Units = desk.units.get();
         advice.get().map_or(Vec::new(), |advice| {
-            advice.why.iter().map(|why: &Why| why.says(units.temperature)).collect::<Vec<_>>()
+            advice
+                .why
+                .iter()
+                .map(|why: &Why| why.says(units.temperature))
+                .collect::<Vec<_>>()
         })
     };
     let learned = move || {
@@ -366,7 +393,9 @@ fn Reasons(advice: Memo<Option<Advice>>) -> impl IntoView {
             turns_brief(next.get()),
             quantity::tenth(units.temperature.show_difference(expected.value)),
             units.difference(expected.half_width),
-            advice.minutes_to_settle.map_or(String::new(), |m| format!(", in about {m:.0} min")),
+            advice
+                .minutes_to_settle
+                .map_or(String::new(), |m| format!(", in about {m:.0} min")),
         ))
     };
     view! {
@@ -394,7 +423,12 @@ fn LogList() -> impl IntoView {
                 .rev()
                 .map(|line| {
                     let units = desk.units.get();
-                    (clock::local_time(line.at_ms), job::words(job, line, units), line.struck, matches!(line.what, What::Turn { .. }))
+                    (
+                        clock::local_time(line.at_ms),
+                        job::words(job, line, units),
+                        line.struck,
+                        matches!(line.what, What::Turn { .. }),
+                    )
                 })
                 .collect::<Vec<_>>()
         })

@@ -82,6 +82,7 @@ impl Plant {
     }
 
     /// A quiet system with round numbers, for cases worked by hand.
+    #[allow(dead_code)] // not every test binary that shares this file needs it
     pub fn plain(start: f64, gain: f64) -> Self {
         let mut plant = Self::any(&mut Dice::new(1), (start, start));
         (plant.start, plant.gain, plant.bend, plant.bias) = (start, gain, 0.0, 0.0);

@@ -260,7 +260,11 @@ fn missing_entries_at_the_end_are_said() {
     let error = replay(&visit.job.head(), short.iter().map(String::as_str)).unwrap_err();
     let (found, expected) = (visit.job.events - 2, visit.job.events);
     assert_eq!(error, SavedError::Incomplete { found, expected });
-    assert!(error.says().contains(&format!("{found} of {expected}")), "{}", error.says());
+    assert!(
+        error.says().contains(&format!("{found} of {expected}")),
+        "{}",
+        error.says()
+    );
 }
 
 #[test]
