@@ -19,10 +19,6 @@ pub(super) fn Home() -> impl IntoView {
     view! {
         <section class="doors">
             <h1>"Set the valve. Prove it."</h1>
-            <button type="button" class="door primary" on:click=move |_| desk.begin()>
-                <strong>"On the job"</strong>
-                <span>"A new job: equipment, checks, readings, stem, record"</span>
-            </button>
             {move || {
                 newest()
                     .map(|head| {
@@ -63,6 +59,11 @@ pub(super) fn Home() -> impl IntoView {
             <p class="caution">
                 "Gauges are licensed work in many places. The data plate, the maker's instructions, local code and licensed practice rule over any figure here; this tool advises and certifies nothing."
             </p>
+            <div class="act">
+                <button type="button" class="primary" on:click=move |_| desk.begin()>
+                    "On the job: new job"
+                </button>
+            </div>
         </section>
     }
 }
