@@ -13,7 +13,7 @@ pub(crate) enum Saving {
     #[default]
     Idle,
     /// Entries are on their way.
-    Saving,
+    UnderWay,
     /// Everything that was entered is in storage.
     Saved,
     /// The newest entries are not in storage; why, and what to do.
@@ -70,7 +70,7 @@ impl Keeper {
             return;
         }
         let keeper = self.clone();
-        self.0.tell.set(Saving::Saving);
+        self.0.tell.set(Saving::UnderWay);
         spawn_local(async move {
             let end = keeper.empty_line().await;
             keeper.0.busy.set(false);

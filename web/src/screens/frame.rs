@@ -4,6 +4,7 @@ use super::{about, finding, home, job, kept, look_first, proof, reading, stem};
 use crate::desk::{Desk, Notice, desk};
 use crate::keeper::Saving;
 use crate::outside::offline::OfflineState;
+use crate::parts::Unkept;
 use crate::prefs;
 use crate::route::Route;
 use ::job::Screen;
@@ -13,7 +14,9 @@ use leptos::prelude::*;
 #[component]
 pub(crate) fn App() -> impl IntoView {
     prefs::show_theme(prefs::theme());
-    let desk = Desk::set_up();
+    let unkept = Unkept::new();
+    provide_context(unkept);
+    let desk = Desk::set_up(unkept);
     provide_context(desk);
     let in_job = Memo::new(move |_| {
         matches!(desk.route.get(), Route::Job(..)) && desk.job.with(Option::is_some)
@@ -116,11 +119,13 @@ fn Steps() -> impl IntoView {
 #[component]
 fn SavedChip() -> impl IntoView {
     let desk = desk();
+    let unkept: Unkept = expect_context();
     view! {
         <p class="saved" role="status">
             {move || match desk.saving.get() {
+                Saving::Idle | Saving::Saved if unkept.any() => "Saving…",
                 Saving::Idle => "",
-                Saving::Saving => "Saving…",
+                Saving::UnderWay => "Saving…",
                 Saving::Saved => "Saved",
                 Saving::NotSaved(_) => "Not saved",
             }}
