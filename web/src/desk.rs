@@ -8,8 +8,10 @@ use crate::keeper::{Keeper, Saving};
 use crate::outside::chime::Chime;
 use crate::outside::offline::{Offline, OfflineState};
 use crate::outside::store::{EntryRow, HeadRow};
+use crate::outside::visible::{self, Sight};
 use crate::outside::wake::{WakeLock, WakeState};
-use crate::outside::{clock, ids, offline, route as address, visible};
+use crate::outside::{clock, ids, offline, route as address};
+use crate::parts::Unkept;
 use crate::prefs;
 use crate::route::Route;
 use diagnosis::Field;
@@ -78,7 +80,7 @@ struct Tools {
 
 impl Desk {
     /// Sets the desk up: storage, clock, address, offline watch.
-    pub(crate) fn set_up() -> Self {
+    pub(crate) fn set_up(unkept: Unkept) -> Self {
         let saving = RwSignal::new(Saving::Idle);
         let offline = RwSignal::new(None);
         let wake = RwSignal::new(WakeState::Off);
@@ -104,7 +106,13 @@ impl Desk {
             rung_for: StoredValue::new_local(0),
         };
         address::on_change(move |hash| desk.arrive(Route::read(&hash))).for_good();
-        visible::on_change(move |_| desk.look_at_clock()).for_good();
+        visible::on_change(move |sight| {
+            if sight == Sight::Hidden {
+                unkept.keep_now();
+            }
+            desk.look_at_clock();
+        })
+        .for_good();
         // The tick only paints: what counts is the stored start of the wait.
         set_interval(move || desk.look_at_clock(), Duration::from_secs(1));
         desk.open_up();

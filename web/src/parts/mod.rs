@@ -3,6 +3,7 @@
 mod band_strip;
 mod choice;
 mod number_field;
+mod rest;
 mod ring;
 mod text_field;
 mod trend;
@@ -11,6 +12,7 @@ mod verdict;
 pub(crate) use band_strip::BandStrip;
 pub(crate) use choice::{Choice, Pick};
 pub(crate) use number_field::NumberField;
+pub(crate) use rest::Unkept;
 pub(crate) use ring::Ring;
 pub(crate) use text_field::TextField;
 pub(crate) use trend::TrendStrip;

@@ -1,6 +1,6 @@
 //! A number with its unit, its sign key where it may be below zero, and what is wrong with it.
 
-use super::text_field::REST;
+use super::rest::Rest;
 use leptos::prelude::*;
 
 /// A number as text. Never a browser number field: those read "1,5" as 15.
@@ -37,22 +37,11 @@ pub(crate) fn NumberField(
     #[prop(into)]
     hint: String,
 ) -> impl IntoView {
-    let timer = StoredValue::new(None::<TimeoutHandle>);
-    let stop = move || {
-        if let Some(timer) = timer.try_get_value().flatten() {
-            timer.clear();
-        }
-    };
-    let keep = move || {
-        stop();
-        on_keep.run(());
-    };
+    let rest = Rest::new(move || on_keep.run(()));
     let typed = move |text: String| {
         on_type.run(text);
-        stop();
-        timer.set_value(set_timeout_with_handle(keep, REST).ok());
+        rest.letter();
     };
-    on_cleanup(stop);
     let turn_sign = move |_| {
         let text = value.get_untracked();
         let turned = match text.trim().strip_prefix(['-', '\u{2212}']) {
@@ -91,7 +80,7 @@ pub(crate) fn NumberField(
                     aria-invalid=move || fault.get().is_some().then_some("true")
                     prop:value=move || value.get()
                     on:input=move |event| typed(event_target_value(&event))
-                    on:change=move |_| keep()
+                    on:change=move |_| rest.over()
                 />
                 <span class="unit" aria-hidden="true">
                     {move || unit.get()}

@@ -1,10 +1,7 @@
 //! A line of words, kept a moment after typing rests.
 
+use super::rest::Rest;
 use leptos::prelude::*;
-use std::time::Duration;
-
-/// Typing that rests this long is kept.
-pub(crate) const REST: Duration = Duration::from_millis(600);
 
 /// A line of words.
 #[component]
@@ -26,26 +23,17 @@ pub(crate) fn TextField(
     hint: String,
 ) -> impl IntoView {
     let text = RwSignal::new(value.get_untracked());
-    let timer = StoredValue::new(None::<TimeoutHandle>);
-    let stop = move || {
-        if let Some(timer) = timer.try_get_value().flatten() {
-            timer.clear();
-        }
-    };
-    let keep = move || {
-        stop();
+    let rest = Rest::new(move || {
         if let Some(text) = text.try_get_untracked()
             && value.try_get_untracked().is_some_and(|kept| kept != text)
         {
             on_keep.run(text);
         }
-    };
+    });
     let typed = move |event| {
         text.set(event_target_value(&event));
-        stop();
-        timer.set_value(set_timeout_with_handle(keep, REST).ok());
+        rest.letter();
     };
-    on_cleanup(stop);
     let hint_id = format!("{id}-hint");
     let has_hint = !hint.is_empty();
     view! {
@@ -58,7 +46,7 @@ pub(crate) fn TextField(
                 aria-describedby=has_hint.then(|| hint_id.clone())
                 prop:value=move || text.get()
                 on:input=typed
-                on:change=move |_| keep()
+                on:change=move |_| rest.over()
             />
             {has_hint.then(|| view! { <p class="hint" id=hint_id>{hint}</p> })}
         </div>

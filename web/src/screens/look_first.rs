@@ -25,6 +25,7 @@ pub(super) fn LookFirst() -> impl IntoView {
         .flatten()
     });
     let shut = Memo::new(move |_| !slice(desk, |job| job.stem_open()).unwrap_or(false));
+    let reason = RwSignal::new(String::new());
     let words = move || match (open.get(), shut.get()) {
         (0, false) => "Every check holds. The stem may be turned.".to_owned(),
         (1, true) => "1 check open. The stem stays shut.".to_owned(),
@@ -75,13 +76,18 @@ pub(super) fn LookFirst() -> impl IntoView {
                     <TextField
                         label="Why"
                         id="override"
-                        value=Signal::derive(move || overridden.get().unwrap_or_default())
-                        on_keep=move |reason: String| {
-                            if !reason.trim().is_empty() {
-                                desk.happens(Event::Overrode { reason });
-                            }
-                        }
+                        value=reason
+                        on_keep=move |text| reason.set(text)
                     />
+                    <button
+                        type="button"
+                        class="wide"
+                        on:click=move |_| {
+                            desk.happens(Event::Overrode { reason: reason.get_untracked() });
+                        }
+                    >
+                        "Open the stem for this reason"
+                    </button>
                 </details>
             </Show>
             <div class="act">

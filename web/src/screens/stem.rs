@@ -25,6 +25,8 @@ pub(super) fn StemScreen() -> impl IntoView {
     // What the picker shows: the proposal until a finger changes it.
     let quarters = RwSignal::new(0);
     Effect::new(move |_| quarters.set(state.get().map_or(0, |state| proposed(&state))));
+    // How the stem was found, until it is written down.
+    let note = RwSignal::new(String::new());
     view! {
         <section class="with-side">
             <div class="body">
@@ -33,7 +35,7 @@ pub(super) fn StemScreen() -> impl IntoView {
                 {move || {
                     state
                         .get()
-                        .map(|state| view! { <StateCard state=state quarters=quarters /> })
+                        .map(|state| view! { <StateCard state=state quarters=quarters note=note /> })
                 }}
                 <Reasons advice=advice />
             </div>
@@ -47,7 +49,9 @@ pub(super) fn StemScreen() -> impl IntoView {
                 <Weigh />
                 <Aids />
             </div>
-            <div class="act">{move || state.get().map(|state| action(desk, &state, quarters))}</div>
+            <div class="act">
+                {move || state.get().map(|state| action(desk, &state, quarters, note))}
+            </div>
         </section>
     }
 }
@@ -117,12 +121,11 @@ fn Ledger() -> impl IntoView {
 }
 
 #[component]
-fn StateCard(state: Stem, quarters: RwSignal<i32>) -> impl IntoView {
-    let desk = desk();
+fn StateCard(state: Stem, quarters: RwSignal<i32>, note: RwSignal<String>) -> impl IntoView {
     match state {
         Stem::None(metering) => no_stem(metering).into_any(),
-        Stem::Shut(items) => shut(desk, items).into_any(),
-        Stem::RecordAsFound => view! { <AsFound /> }.into_any(),
+        Stem::Shut(items) => shut(items).into_any(),
+        Stem::RecordAsFound => view! { <AsFound note=note /> }.into_any(),
         Stem::ReadFirst => view! {
             <p class="state">"Keep a reading first: there must be something to compare with."</p>
         }
@@ -163,7 +166,7 @@ fn no_stem(metering: Option<Metering>) -> impl IntoView {
     view! { <p class="state">{words}</p> }
 }
 
-fn shut(desk: Desk, items: Vec<Item>) -> impl IntoView {
+fn shut(items: Vec<Item>) -> impl IntoView {
     let count = items.len();
     let list: Vec<_> = items
         .into_iter()
@@ -174,17 +177,12 @@ fn shut(desk: Desk, items: Vec<Item>) -> impl IntoView {
         <div class="state stop">
             <p>{format!("The stem stays shut: {count} of Look first open.")}</p>
             <ul>{list}</ul>
-            <button type="button" on:click=move |_| desk.go_to(Screen::LookFirst)>
-                "Go to Look first"
-            </button>
         </div>
     }
 }
 
 #[component]
-fn AsFound() -> impl IntoView {
-    let desk = desk();
-    let note = RwSignal::new(String::new());
+fn AsFound(note: RwSignal<String>) -> impl IntoView {
     view! {
         <div class="state">
             <p>
@@ -200,15 +198,6 @@ fn AsFound() -> impl IntoView {
             <p class="caution">
                 "Clockwise (in) is more spring and higher superheat on nearly every valve: confirm it on this valve's label. The first answer in the log tests it. Packing nut a little loose, back-up wrench on the body; never force the stem at its end."
             </p>
-            <button
-                type="button"
-                class="primary"
-                on:click=move |_| {
-                    desk.happens(Event::RecordedAsFound { note: note.get_untracked() });
-                }
-            >
-                "As found is written down"
-            </button>
         </div>
     }
 }
@@ -488,7 +477,12 @@ fn Aids() -> impl IntoView {
 }
 
 /// The one big thing to do next.
-fn action(desk: Desk, state: &Stem, quarters: RwSignal<i32>) -> AnyView {
+fn action(
+    desk: Desk,
+    state: &Stem,
+    quarters: RwSignal<i32>,
+    note: RwSignal<String>,
+) -> AnyView {
     let go = |words: &'static str, screen: Screen| {
         view! {
             <button type="button" class="primary" on:click=move |_| desk.go_to(screen)>
@@ -506,6 +500,17 @@ fn action(desk: Desk, state: &Stem, quarters: RwSignal<i32>) -> AnyView {
             turned_button(desk, quarters).into_any()
         }
         Stem::Stopped(_) => go("Take a reading", Screen::Reading),
-        Stem::RecordAsFound => ().into_any(),
+        Stem::RecordAsFound => view! {
+            <button
+                type="button"
+                class="primary"
+                on:click=move |_| {
+                    desk.happens(Event::RecordedAsFound { note: note.get_untracked() });
+                }
+            >
+                "As found is written down"
+            </button>
+        }
+        .into_any(),
     }
 }
