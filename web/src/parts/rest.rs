@@ -16,7 +16,10 @@ pub(crate) struct Unkept {
 
 impl Unkept {
     pub(crate) fn new() -> Self {
-        Self { count: RwSignal::new(0), hurry: Trigger::new() }
+        Self {
+            count: RwSignal::new(0),
+            hurry: Trigger::new(),
+        }
     }
 
     /// Whether there are any.
@@ -57,7 +60,11 @@ impl Rest {
     /// A letter was typed: the rest begins anew.
     pub(super) fn letter(self) {
         let timer = set_timeout_with_handle(move || self.over(), REST).ok();
-        match self.timer.try_update_value(|old| std::mem::replace(old, timer)).flatten() {
+        match self
+            .timer
+            .try_update_value(|old| std::mem::replace(old, timer))
+            .flatten()
+        {
             Some(old) => old.clear(),
             None => self.unkept.count.update(|count| *count += 1),
         }

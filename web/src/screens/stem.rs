@@ -477,12 +477,7 @@ fn Aids() -> impl IntoView {
 }
 
 /// The one big thing to do next.
-fn action(
-    desk: Desk,
-    state: &Stem,
-    quarters: RwSignal<i32>,
-    note: RwSignal<String>,
-) -> AnyView {
+fn action(desk: Desk, state: &Stem, quarters: RwSignal<i32>, note: RwSignal<String>) -> AnyView {
     let go = |words: &'static str, screen: Screen| {
         view! {
             <button type="button" class="primary" on:click=move |_| desk.go_to(screen)>
