@@ -73,7 +73,7 @@ impl Plant {
             load: (
                 dice.between(0.0, 0.7),
                 dice.between(20.0, 60.0),
-                dice.between(0.0, 6.28),
+                dice.between(0.0, core::f64::consts::TAU),
             ),
             swing: (0.0, 1.0),
             moves: Vec::new(),
