@@ -2,28 +2,14 @@
 
 use quantity::{Temperature, TemperatureDifference};
 
-use crate::gain::Gain;
-use crate::log::{Began, Log, Point, Segment};
+use crate::course::{Course, Response, Shown};
+use crate::log::{Log, Point};
 use crate::next::{Move, Now};
-use crate::settle::{self, EARLIEST, Fit, Lags, Prior};
-use crate::swing::{self, Seen};
+use crate::settle::{self, EARLIEST};
 use crate::{Advice, Entry, Estimate, Minutes, NINETY, Plan, Quarters, Stop, Swing, Wait, Why};
 
 /// Caution where the plan has no limit: condensing, °F. Rule of thumb, common practice.
 const HEAD_CAUTION: f64 = 140.0;
-/// How far load moves a settled superheat between two turns, °F, one standard deviation. Default,
-/// no source.
-const LOAD: f64 = 0.5;
-/// The slow tail's share of a step, and how unsure that is. Default of the model, no source.
-const TAIL_SHARE: f64 = 0.2;
-const TAIL_SD: f64 = 0.1;
-/// How far a settled value may lie from what a known gain foretells, °F, one standard deviation:
-/// friction, load, a bent slope. Tried on the simulated systems of `tests/many_valves.rs`.
-const SPREAD: f64 = 1.5;
-/// Two-sided 95 % limit, in standard deviations: beyond it a response went the wrong way.
-const WRONG: f64 = 1.96;
-/// Less than this share of the foreseen response is none.
-const NO_RESPONSE: f64 = 0.25;
 /// After a closing turn for low superheat its answer is awaited so long, minutes.
 const RESCUE_WAIT: f64 = 2.0;
 /// No rest after so many minutes is worth a question. Prototype-tested.
@@ -61,248 +47,6 @@ pub fn advise(plan: &Plan, log: &[Entry], now: Minutes) -> Advice {
         seen: &seen,
     }
     .advise()
-}
-
-/// A settled value, °F, and where the stem stood, turns.
-#[derive(Clone, Copy, Debug)]
-struct Settled {
-    value: f64,
-    sd: f64,
-    position: f64,
-    /// What was still to come at its newest reading, °F, with the standard deviation, and that
-    /// reading's minute. The slow tail of one turn runs on under the next.
-    rest: (f64, f64),
-    at: f64,
-}
-
-impl Settled {
-    fn rest_at(&self, minute: f64) -> (f64, f64) {
-        let kept = libm::exp(-(minute - self.at).max(0.0) / settle::TAIL);
-        (self.rest.0 * kept, self.rest.1 * kept)
-    }
-}
-
-/// One settled value after another with the stem turned between.
-#[derive(Clone, Copy, Debug)]
-struct Response {
-    before: Settled,
-    after: Settled,
-    /// °F per turn, as it was thought to be.
-    gain: f64,
-}
-
-impl Response {
-    fn turns(&self) -> f64 {
-        self.after.position - self.before.position
-    }
-    fn moved(&self) -> f64 {
-        self.after.value - self.before.value
-    }
-    fn expected(&self) -> f64 {
-        self.gain * self.turns()
-    }
-    /// One standard deviation of `moved`, the weather included.
-    fn sd(&self) -> f64 {
-        (self.before.sd * self.before.sd + self.after.sd * self.after.sd + LOAD * LOAD).sqrt()
-    }
-    /// Superheat moved against the turn, beyond the error band.
-    fn is_wrong(&self) -> bool {
-        -self.moved() * self.turns().signum() > WRONG * self.sd()
-    }
-    fn quarters(&self) -> Quarters {
-        Quarters::new(libm::round(4.0 * self.turns()) as i32)
-    }
-}
-
-/// What one segment showed.
-struct Shown {
-    prior: Prior,
-    used: Vec<Point>,
-    fit: Option<Fit>,
-    swing: Option<Seen>,
-    settled: Option<Settled>,
-}
-
-impl Shown {
-    fn hunting(&self) -> bool {
-        self.swing.is_some_and(|swing| swing.hunting)
-    }
-}
-
-/// What is known after some segments.
-struct Course {
-    band: (f64, f64),
-    gain: Gain,
-    lags: Lags,
-    reference: Option<Settled>,
-    responses: Vec<Response>,
-}
-
-impl Course {
-    fn new(band: (f64, f64)) -> Self {
-        Self {
-            band,
-            gain: Gain::usual(),
-            lags: Lags::usual(),
-            reference: None,
-            responses: Vec::new(),
-        }
-    }
-
-    fn take(&mut self, segment: &Segment, scatter: f64) -> Shown {
-        if segment.began == Began::Disturbed {
-            self.gain.widen();
-            self.reference = None;
-            self.responses.clear();
-        }
-        let changed = segment.began != Began::AsFound;
-        let used = settle::used(&segment.points, changed);
-        let prior = self.prior(segment, &used);
-        let fit = settle::fit(&used, &prior, scatter);
-        let swing = fit.and_then(|fit| swing::look(&segment.points, changed, &fit, scatter));
-        let settled = fit.and_then(|fit| settled_at(segment, &used, &fit, swing, changed));
-        if let Some(after) = settled {
-            self.learn(after);
-        }
-        // As found there is no step whose answer would show the lag.
-        if let Some(fit) = fit.filter(|_| segment.began == Began::Turned) {
-            self.lags.remember(&fit);
-        }
-        Shown {
-            prior,
-            used,
-            fit,
-            swing,
-            settled,
-        }
-    }
-
-    /// What is expected of a segment before its readings are in.
-    fn prior(&self, segment: &Segment, used: &[Point]) -> Prior {
-        let changed = segment.began != Began::AsFound;
-        let turns = self
-            .reference
-            .map_or(segment.turned, |before| segment.position - before.position);
-        let (step, step_sd) = (
-            self.gain.mean * turns,
-            self.gain.sd_over(turns) * turns.abs(),
-        );
-        let mean = used.iter().map(|p| p.superheat).sum::<f64>() / used.len().max(1) as f64;
-        let settled = match self.reference {
-            Some(before) => (
-                before.value + step,
-                (SPREAD * SPREAD + before.sd * before.sd + step_sd * step_sd).sqrt(),
-            ),
-            None => (mean, 10.0),
-        };
-        // What is still to come once the dead time is over is of the size of the step itself, and
-        // some of it is the slow tail's. An untouched system that has run as long as it should has
-        // little to come; one that was changed in another way, anything.
-        let (fast_sd, slow) = match segment.began {
-            Began::AsFound => (3.0, (0.0, 0.1)),
-            Began::Turned => {
-                let own = TAIL_SD * step.abs() + TAIL_SHARE * step_sd;
-                let (rest, rest_sd) = self
-                    .reference
-                    .map_or((0.0, 0.0), |before| before.rest_at(segment.start));
-                let slow = (rest - TAIL_SHARE * step, 0.1 + libm::hypot(own, rest_sd));
-                (1.0 + step.abs() + step_sd, slow)
-            }
-            Began::Disturbed => (8.0, (0.0, 2.0)),
-        };
-        Prior {
-            settled,
-            fast_sd,
-            slow,
-            lags: self.lags,
-            band: self.band,
-            changed,
-        }
-    }
-
-    fn learn(&mut self, after: Settled) {
-        if let Some(before) = self
-            .reference
-            .filter(|before| before.position != after.position)
-        {
-            let response = Response {
-                before,
-                after,
-                gain: self.gain.mean,
-            };
-            if !response.is_wrong() {
-                let variance = before.sd * before.sd + after.sd * after.sd;
-                self.gain
-                    .learn(response.turns(), response.moved(), variance);
-            }
-            self.responses.push(response);
-        }
-        self.reference = Some(after);
-    }
-
-    /// The last response, when it went the wrong way and none before it went the right way.
-    fn wrong_way(&self) -> Option<&Response> {
-        let (last, before) = self.responses.split_last()?;
-        (last.is_wrong() && before.iter().all(Response::is_wrong)).then_some(last)
-    }
-
-    /// The last responses in one direction, taken as one, when they stay under a quarter of what
-    /// was foreseen before the first of them by more than the noise. One turn or two steps are the
-    /// least that can show it.
-    fn no_response(&self) -> Option<Response> {
-        let last = self.responses.last()?;
-        let way = last.turns().signum();
-        let run = self
-            .responses
-            .iter()
-            .rev()
-            .take_while(|one| one.turns().signum() == way);
-        run.enumerate().find_map(|(earlier, first)| {
-            let whole = Response {
-                before: first.before,
-                after: last.after,
-                gain: first.gain,
-            };
-            let most = whole.moved() * way + NINETY * whole.sd();
-            let shown = earlier >= 1 || whole.turns().abs() >= 1.0;
-            (shown && most < NO_RESPONSE * whole.expected().abs()).then_some(whole)
-        })
-    }
-}
-
-/// The settled value of a segment; while hunting, the mean, once the start has died away.
-fn settled_at(
-    segment: &Segment,
-    used: &[Point],
-    fit: &Fit,
-    swing: Option<Seen>,
-    changed: bool,
-) -> Option<Settled> {
-    let position = segment.position;
-    let at = segment.start + used.last().map_or(0.0, |point| point.t);
-    if let Some(swing) = swing.filter(|swing| swing.hunting) {
-        let late = !changed || used.last().is_some_and(|p| p.t >= settle::HUNTING_AFTER);
-        let late: Vec<f64> = used
-            .iter()
-            .filter(|p| late && (!changed || p.t >= EARLIEST))
-            .map(|p| p.superheat)
-            .collect();
-        let count = late.len() as f64;
-        return (late.len() >= 2).then(|| Settled {
-            value: late.iter().sum::<f64>() / count,
-            sd: (fit.rms.max(swing.amplitude) / count.sqrt()).max(0.5),
-            position,
-            rest: (0.0, 0.0),
-            at,
-        });
-    }
-    fit.is_settled().then_some(Settled {
-        value: fit.settled,
-        sd: fit.sd,
-        position,
-        rest: (fit.remaining, fit.remaining_sd),
-        at,
-    })
 }
 
 /// Everything the rules look at.
@@ -477,6 +221,11 @@ impl Judge<'_> {
             .unwrap_or(1.0)
             .clamp(1.0 / 3.0, 3.0);
         let wanted = settle::readings_wanted(&self.seen.used, newest, prior, self.scatter, apart);
+        if wanted.is_none() && !segment.points.is_empty() {
+            advice.why.push(Why::KeepReading {
+                minutes_apart: apart,
+            });
+        }
         if let Some((more, until)) = wanted {
             advice.why.push(Why::NeedsReadings {
                 more,
@@ -539,12 +288,7 @@ impl Judge<'_> {
             advice.why.push(Why::InBand { value, half_width });
             advice.stop = Some(Stop::AtTarget);
         } else if let Some(none) = self.course.no_response() {
-            advice.why.push(Why::NoResponse {
-                turns: none.quarters(),
-                expected: f(none.expected()),
-                moved: f(none.moved()),
-            });
-            advice.stop = Some(Stop::NoResponse);
+            self.no_response(advice, &none);
         } else {
             let (next, why) = at.next();
             advice.why.extend(why);
@@ -553,10 +297,22 @@ impl Judge<'_> {
                     advice.next = Some(by);
                     self.expect(advice, &at, by);
                 }
-                Move::OutOfReach => advice.stop = Some(Stop::NotReachable),
+                Move::OutOfReach => match self.course.hardly_moves() {
+                    Some(none) => self.no_response(advice, &none),
+                    None => advice.stop = Some(Stop::NotReachable),
+                },
                 Move::None => {}
             }
         }
+    }
+
+    fn no_response(&self, advice: &mut Advice, none: &Response) {
+        advice.why.push(Why::NoResponse {
+            turns: none.quarters(),
+            expected: f(none.expected()),
+            moved: f(none.moved()),
+        });
+        advice.stop = Some(Stop::NoResponse);
     }
 
     /// What a turn should lead to, and when.

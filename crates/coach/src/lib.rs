@@ -41,6 +41,7 @@
 //! prototype of the cycle model say so.
 
 mod advice;
+mod course;
 mod gain;
 mod judge;
 mod log;

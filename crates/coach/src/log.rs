@@ -2,8 +2,11 @@
 
 use crate::{End, Entry, Minutes, Plan, Quarters};
 
-/// Beyond this, °F, a superheat is a slip of the finger and not a reading.
+/// Beyond this, °F, a superheat or a condensing temperature is a slip of the finger.
 const ABSURD_F: f64 = 300.0;
+
+/// More quarter turns than this at once, a hundred turns, is a slip of the finger too.
+const ABSURD_QUARTERS: u32 = 400;
 
 /// One reading, in minutes since its segment began and °F.
 #[derive(Clone, Copy, Debug)]
@@ -87,9 +90,10 @@ impl Log {
                     t,
                     superheat: superheat.f(),
                     needle: swing
-                        .map(|(a, b)| (a.f().min(b.f()), a.f().max(b.f())))
-                        .filter(|(low, high)| low.is_finite() && high.is_finite()),
-                    condensing: condensing.map(|t| t.f()).filter(|f| f.is_finite()),
+                        .map(|(a, b)| (a.f(), b.f()))
+                        .filter(|(a, b)| a.abs() <= ABSURD_F && b.abs() <= ABSURD_F)
+                        .map(|(a, b)| (a.min(b), a.max(b))),
+                    condensing: condensing.map(|t| t.f()).filter(|f| f.abs() <= ABSURD_F),
                 });
             }
             Entry::Turn { by, .. } => {
@@ -154,7 +158,7 @@ fn counts(entry: &Entry) -> bool {
         && match entry {
             // Not-a-number compares false, and so is dropped too.
             Entry::Reading { superheat, .. } => superheat.f().abs() <= ABSURD_F,
-            Entry::Turn { by, .. } => by.get() != 0,
+            Entry::Turn { by, .. } => (1..=ABSURD_QUARTERS).contains(&by.get().unsigned_abs()),
             Entry::Disturbed { .. } | Entry::StemEnd { .. } => true,
         }
 }

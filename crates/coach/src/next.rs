@@ -202,3 +202,37 @@ impl Now {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{Move, Now, Quarters};
+    use crate::gain::Gain;
+
+    /// Worked by hand: half a turn from 10 °F at 2.2 +- 1.1 °F per turn settles at 8.9; the dip takes
+    /// 1.2 x 1.1 = 1.32 more; the gain's 0.554, and the dip's 1.2 times that, make 0.865, and 1.645
+    /// of those 1.42. So it may touch 6.16.
+    #[test]
+    fn opening_is_cut_exactly_where_the_dip_and_the_doubt_touch_the_minimum() {
+        let turn = |minimum| {
+            let now = Now {
+                settled: 10.0,
+                sd: 0.0,
+                bias_sd: 0.0,
+                gain: Gain::usual(),
+                amplitude: 0.0,
+                low: 6.3,
+                high: 7.7,
+                minimum,
+                position: 0,
+                opening_end: None,
+                closing_end: None,
+                condensing: None,
+                head_limit: 140.0,
+            };
+            now.next().0
+        };
+        assert_eq!(turn(5.0), Move::Turn(Quarters::new(-2)));
+        assert_eq!(turn(6.15), Move::Turn(Quarters::new(-2)));
+        assert_eq!(turn(6.17), Move::Turn(Quarters::new(-1)));
+    }
+}

@@ -78,8 +78,9 @@ pub enum End {
 ///
 /// Order does not matter: the log is sorted by time, and entries of the same minute keep the order
 /// they were given in. Not counted: an entry with a time or a superheat that is not finite or is
-/// beyond 300 °F, one later than `now`, a turn of nothing, and all but the last of several readings
-/// at one time.
+/// beyond 300 °F, one later than `now`, a turn of nothing or of over a hundred turns, and all but
+/// the last of several readings at one time; of a reading, a swing or a condensing temperature of
+/// that kind.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Entry {
     /// A superheat was read.

@@ -28,14 +28,16 @@ pub(crate) const HUNTING_AFTER: f64 = 7.0;
 /// Older readings than this, minutes before the newest, say more of the weather than of now.
 const WINDOW: f64 = 12.0;
 /// Settled: the value is known to better than this, °F, one standard deviation; in the band, where
-/// the job ends, a little better;
+/// the job ends, a little better, and better still as found, where no turn was foretold to test it;
 const KNOWN: f64 = 0.9;
-const KNOWN_IN_BAND: f64 = 0.8;
+const KNOWN_IN_BAND: f64 = 0.85;
+const KNOWN_AS_FOUND_IN_BAND: f64 = 0.7;
 /// and the rest of the way is shorter than this, °F: a settled value may not be farther off either.
 /// The prototype had 1 for all, without a slow tail in its estimator; these were tried in
 /// `tests/many_valves.rs`.
 const CLOSE: f64 = 2.0;
-/// Readings that differ by more than so many standard deviations of a difference are not at rest.
+/// Newest readings that differ by more than so many standard deviations from each other, or in their
+/// mean from the fit, are not at rest.
 const AWAY: f64 = 3.0;
 /// One-sided 90 % limit, in standard deviations, for the rest of the way.
 const SURE: f64 = 1.28;
@@ -112,18 +114,40 @@ pub(crate) struct Fit {
     pub(crate) count: usize,
     pub(crate) span: f64,
     enough: bool,
+    /// Mean of what the fit leaves of the newest three readings, °F.
+    off: f64,
     at_rest: bool,
+    changed: bool,
     in_band: bool,
 }
 
 impl Fit {
     /// Both known: where it settles, and that it is there.
     pub(crate) fn is_settled(&self) -> bool {
-        let known = if self.in_band { KNOWN_IN_BAND } else { KNOWN };
+        let known = match (self.in_band, self.changed) {
+            (false, _) => KNOWN,
+            (true, true) => KNOWN_IN_BAND,
+            (true, false) => KNOWN_AS_FOUND_IN_BAND,
+        };
         self.enough
             && self.at_rest
             && self.sd < known
             && self.remaining.abs() + SURE * self.remaining_sd < CLOSE
+    }
+
+    /// The settled value and its standard deviation by the readings alone: the posterior with the
+    /// prior taken out again.
+    pub(crate) fn alone(&self, prior: &Prior) -> (f64, f64) {
+        let (mean, sd) = prior.settled;
+        let (before, after) = (1.0 / (sd * sd), 1.0 / (self.sd * self.sd));
+        if after <= before {
+            return (self.settled, sd);
+        }
+        let precision = after - before;
+        (
+            (after * self.settled - before * mean) / precision,
+            1.0 / precision.sqrt(),
+        )
     }
 }
 
@@ -148,7 +172,7 @@ pub(crate) fn fit(points: &[Point], prior: &Prior, scatter: f64) -> Option<Fit> 
         fit = mixture(points, prior, fit.rms)?;
     }
     // By the tools' own scatter: a fall must not excuse itself by fitting badly.
-    fit.at_rest = at_rest(points, scatter);
+    fit.at_rest = at_rest(points, &fit, scatter);
     Some(fit)
 }
 
@@ -249,21 +273,22 @@ fn mixture(points: &[Point], prior: &Prior, scatter: f64) -> Option<Fit> {
         count,
         span,
         enough,
+        off: left.iter().rev().take(3).sum::<f64>() / count.min(3) as f64,
         at_rest: false,
+        changed: prior.changed,
         in_band: (prior.band.0..=prior.band.1).contains(&settled),
     })
 }
 
-/// Whether the newest readings agree with each other. A steady fall is no rest, whatever the fit
+/// Whether the newest readings agree with each other and with the fit. A steady fall is no rest, whatever the fit
 /// makes of it: its model knows only answers that die out.
-fn at_rest(points: &[Point], scatter: f64) -> bool {
+fn at_rest(points: &[Point], fit: &Fit, scatter: f64) -> bool {
     let newest = &points[points.len().saturating_sub(3)..];
-    match (newest.first(), newest.last()) {
-        (Some(first), Some(last)) => {
-            (last.superheat - first.superheat).abs() < AWAY * core::f64::consts::SQRT_2 * scatter
-        }
-        _ => false,
-    }
+    let (Some(first), Some(last)) = (newest.first(), newest.last()) else {
+        return false;
+    };
+    (last.superheat - first.superheat).abs() < AWAY * core::f64::consts::SQRT_2 * scatter
+        && fit.off.abs() < AWAY * scatter / (newest.len() as f64).sqrt()
 }
 
 fn shape(t: f64, offset: f64, lag: f64) -> [f64; 3] {

@@ -73,8 +73,10 @@ pub(crate) fn look(points: &[Point], changed: bool, fit: &Fit, scatter: f64) -> 
 
 fn left_over(last: &Point, changed: bool, fit: &Fit, scatter: f64) -> Option<Seen> {
     let late = !changed || last.t >= LEFT_AFTER;
-    let rough =
-        fit.rms > LEFT * scatter && fit.count >= LEFT_FEWEST && fit.alternating >= LEFT_ALTERNATING;
+    let limit = scatter * scatter * (1.0 + LEFT * (2.0 / fit.count as f64).sqrt());
+    let rough = fit.rms * fit.rms > limit
+        && fit.count >= LEFT_FEWEST
+        && fit.alternating >= LEFT_ALTERNATING;
     (late && rough).then(|| Seen {
         amplitude: (2.0 * (fit.rms * fit.rms - scatter * scatter)).sqrt(),
         period: None,

@@ -35,6 +35,11 @@ pub enum Why {
         /// Minutes between them.
         minutes_apart: f64,
     },
+    /// The readings so far cannot tell, and a few more would not either.
+    KeepReading {
+        /// Minutes between them.
+        minutes_apart: f64,
+    },
     /// The readings scatter more than the tools do, and are too far apart to show a beat.
     WatchNeedle {
         /// Their scatter: one standard deviation.
@@ -229,6 +234,12 @@ impl Why {
                 if more == 1 { "" } else { "s" },
                 apart(minutes_apart),
             ),
+            Self::KeepReading { minutes_apart } => {
+                format!(
+                    "Cannot tell yet: go on reading about {} apart.",
+                    apart(minutes_apart)
+                )
+            }
             Self::WatchNeedle { scatter } => format!(
                 "The readings scatter by {}, more than the tools do. Watch the needle for a minute \
                  and enter its lowest and highest, or read every 20 seconds.",

@@ -6,7 +6,7 @@
 //! Ranges: gain 0.5 to 4 °F per turn (US Army manual; a valve maker's sheet), tail and undershoot as
 //! measured on the prototype of the cycle model; the rest are defaults without a source.
 
-#![allow(clippy::disallowed_methods)]
+#![allow(clippy::disallowed_methods, missing_docs, dead_code)] // shared by several test binaries
 
 /// Random numbers that are the same everywhere: the splitmix64 sequence of Steele, Lea and Flood
 /// (2014).
