@@ -6,6 +6,7 @@ evenfeed-cli: what a stack of readings means, by the same core as the page.
 
 USE
   evenfeed-cli evaluate < readings.jsonl > meanings.jsonl
+  evenfeed-cli simulate < scenario.json > readings.jsonl
   evenfeed-cli --help | --version
 
 EVALUATE
@@ -60,6 +61,36 @@ CAUSES
   no-fault valve-underfeeding valve-overfeeding bulb-contact low-charge overcharge
   liquid-restriction suction-restriction low-airflow low-load high-load condenser-fouled
   hot-air-recirculation non-condensables weak-compressor wrong-refrigerant
+
+SIMULATE
+  Reads one JSON object on standard input and writes a JSON line for each interval. The plant starts
+  at rest. A scenario that cannot be, or a plant that runs out of the model (head above all), ends
+  with {\"error\": {field, value, range, message}} and exit status 2.
+  system                  {refrigerant, nominal_tons, ...}; optional: metering (txv, txv-fixed, eev,
+                          orifice), equalizer (external, internal), line_length_ft,
+                          liquid_line_inner_in, suction_line_inner_in, design_superheat_f,
+                          design_subcooling_f, plate_charge_lb, superheat_per_turn_f,
+                          stem_turns_out, stem_turns_in (from the design setting to the ends),
+                          bulb_lag_s, friction_share (of lift), valve_size_share, bulb_limit_psia,
+                          compressor {flow_lb_h, power_w}: ten AHRI 540 coefficients each, in °F
+  conditions              {outdoor_f, return_dry_bulb_f, return_wet_bulb_f, altitude_ft}; default
+                          95, 80, 67 °F at 0 ft
+  faults                  {cause: size}, 0 is sound. Shares lost: low-charge, valve-underfeeding
+                          (area), bulb-charge-lost, bulb-contact, low-airflow, condenser-fouled
+                          (air), weak-compressor (flow). Gained: overcharge, valve-overfeeding.
+                          Times more resistance: liquid-restriction, suction-restriction,
+                          screen-blocked (of the liquid line's own). hot-air-recirculation: share of
+                          condenser air. non-condensables: psi. needle-stuck: lift, 0 to 1
+  stem_turns              where the stem stands, turns clockwise from the design setting; default 0
+  events                  [{t_s, turn, charge_oz, faults, conditions}]: turn signed, clockwise
+                          positive, by quarters; charge_oz signed; the rest replaces what it names
+  duration_s, interval_s  s; interval_s 30 when left out
+  measuring_point         bulb (default), service-valve: where the suction readings are taken
+  late_share, late_minutes  part of each change that comes late, and its lag; default 0.25, 6 min
+  Lines: t_s, suction_pressure_psig, superheat_f, subcooling_f, liquid_pressure_psig,
+  liquid_line_temp_f, suction_line_temp_f, mass_flow_lb_h, capacity_btu_h, power_w, stem_turns,
+  supply_dry_bulb_f, condenser_air_f, condenser_leaving_air_f, liquid_line_end_f, discharge_temp_f,
+  lift_share (of the needle). Pressures over the local air. Power is the compressor's alone.
 
 The data plate, local code and licensed practice rule over any figure here.
 ";

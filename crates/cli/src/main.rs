@@ -4,6 +4,8 @@ mod evaluate;
 mod help;
 mod input;
 mod output;
+mod scenario;
+mod simulate;
 
 use std::io::{self, BufWriter, Write};
 use std::process::ExitCode;
@@ -19,7 +21,8 @@ fn main() -> ExitCode {
         return print(help::HELP);
     }
     match (command.as_deref(), rest.as_slice()) {
-        (Some("evaluate"), []) => run(),
+        (Some("evaluate"), []) => ended(evaluate()),
+        (Some("simulate"), []) => ended(simulate()),
         (Some("--help" | "-h" | "help"), _) => print(help::HELP),
         (Some("--version"), []) => print(concat!("evenfeed-cli ", env!("CARGO_PKG_VERSION"), "\n")),
         _ => {
@@ -29,11 +32,26 @@ fn main() -> ExitCode {
     }
 }
 
-fn run() -> ExitCode {
+/// True when every line was good.
+fn evaluate() -> io::Result<bool> {
     let mut out = BufWriter::new(io::stdout().lock());
-    match evaluate::stream(io::stdin().lock(), &mut out).and_then(|bad| out.flush().map(|()| bad)) {
-        Ok(0) => ExitCode::SUCCESS,
-        Ok(_) => ExitCode::from(BAD),
+    let bad = evaluate::stream(io::stdin().lock(), &mut out)?;
+    out.flush()?;
+    Ok(bad == 0)
+}
+
+/// True when the scenario came to its end.
+fn simulate() -> io::Result<bool> {
+    let mut out = BufWriter::new(io::stdout().lock());
+    let good = simulate::stream(io::stdin().lock(), &mut out)?;
+    out.flush()?;
+    Ok(good)
+}
+
+fn ended(result: io::Result<bool>) -> ExitCode {
+    match result {
+        Ok(true) => ExitCode::SUCCESS,
+        Ok(false) => ExitCode::from(BAD),
         // Whoever reads us has heard enough.
         Err(error) if error.kind() == io::ErrorKind::BrokenPipe => ExitCode::SUCCESS,
         Err(error) => {
