@@ -51,8 +51,13 @@ const publish = async (folder, build, { missing = false } = {}) => {
 const update = (page) =>
   page.evaluate(async () => {
     const registration = await navigator.serviceWorker.ready;
+    // Held from its first moment: one that fails at once is gone from the registration before the
+    // update has answered.
+    let worker;
+    const hold = () => (worker = registration.installing);
+    registration.addEventListener("updatefound", hold, { once: true });
     await registration.update();
-    const worker = registration.installing ?? registration.waiting;
+    worker ??= registration.installing ?? registration.waiting;
     if (!worker) return "none";
     while (worker.state === "installing") {
       await new Promise((resolve) => worker.addEventListener("statechange", resolve, { once: true }));

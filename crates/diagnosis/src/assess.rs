@@ -63,14 +63,16 @@ pub fn assess(setup: &Setup, reading: &Reading) -> Assessment {
     let (checked, refusals) = check(setup, reading);
     let derived = derive(&checked);
     let doubts = doubts(reading, &checked, &derived);
-    let observations = if doubts.iter().any(Doubt::voids_pressures) {
+    let voided = doubts.iter().any(Doubt::voids_pressures);
+    let observations = if voided {
         let (checked, _) = check(setup, &without_running_pressures(reading));
         observe(&checked, &derive(&checked))
     } else {
         observe(&checked, &derived)
     };
     let findings = rank(&checked, &derived, &observations);
-    let alarm = alarm(setup, &derived);
+    // Swapped hoses show a superheat far under zero: no liquid, and nothing to turn for.
+    let alarm = alarm(setup, &derived).filter(|_| !voided);
     let charge = guard(&Seen {
         setup,
         derived: &derived,

@@ -76,7 +76,10 @@ impl StemView {
         let wait = last_change(job).map(|since_ms| Wait {
             since_ms,
             until_ms: since_ms.saturating_add(job.wait_ms()),
-            verdict: advice.as_ref().and_then(|advice| advice.wait),
+            verdict: advice
+                .as_ref()
+                .filter(|_| job.readings().any(|(at_ms, _)| at_ms > since_ms))
+                .and_then(|advice| advice.wait),
         });
         let state = state(job, advice.as_ref(), wait, now_ms);
         Self {

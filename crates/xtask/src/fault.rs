@@ -54,6 +54,11 @@ pub enum Fault {
         /// The most it may be, bytes.
         limit: usize,
     },
+    /// Some steps of a longer task failed; each has said why.
+    Steps {
+        /// Their names.
+        failed: Vec<&'static str>,
+    },
     /// A step that should have run tests ran none.
     NoTests {
         /// The step.
@@ -92,6 +97,7 @@ impl fmt::Display for Fault {
                     "{what} is {bytes} bytes after gzip, over its budget of {limit}"
                 )
             }
+            Self::Steps { failed } => write!(out, "failed: {}", failed.join(", ")),
             Self::NoTests { step } => write!(out, "step '{step}' ran no test at all"),
         }
     }

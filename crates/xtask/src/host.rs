@@ -7,7 +7,7 @@ use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
 use std::thread;
 
-use tiny_http::{Header, Method, Request, Response, Server};
+use tiny_http::{Method, Request, Server};
 
 use crate::fault::Fault;
 
@@ -67,18 +67,28 @@ fn answer(folder: &Path, request: Request) {
     };
     let page = wanted.and_then(|path| Some((fs::read(&path).ok()?, content_type(&path))));
     let (body, kind, status) = match page {
-        Some((body, kind)) => (body, kind, 200),
-        None => (b"Not here.\n".to_vec(), "text/plain", 404),
+        Some((body, kind)) => (body, kind, "200 OK"),
+        None => (b"Not here.\n".to_vec(), "text/plain", "404 Not Found"),
     };
-    let headers = [("Content-Type", kind), ("Cache-Control", "no-cache")];
-    let mut response = Response::from_data(body).with_status_code(status);
-    for (name, value) in headers {
-        if let Ok(header) = Header::from_bytes(name, value) {
-            response.add_header(header);
-        }
-    }
+    // Each connection closes after its answer. Kept open, it would hold a thread of the library's
+    // pool, which can leave newer connections in line without one. The library does not let that
+    // header through, so the answer is written by hand.
+    let head = format!(
+        "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {}\r\n\
+         Cache-Control: no-cache\r\nConnection: close\r\n\r\n",
+        body.len()
+    );
+    let sent: &[u8] = if *request.method() == Method::Head {
+        &[]
+    } else {
+        &body
+    };
+    let mut out = request.into_writer();
     // A browser that went away is no fault of ours.
-    let _ = request.respond(response);
+    let _ = out
+        .write_all(head.as_bytes())
+        .and_then(|()| out.write_all(sent))
+        .and_then(|()| out.flush());
 }
 
 /// The file for a request's target; a folder stands for its `index.html`.

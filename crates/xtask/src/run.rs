@@ -14,6 +14,17 @@ pub struct Count {
     pub failed: u32,
 }
 
+impl std::ops::Add for Count {
+    type Output = Self;
+
+    fn add(self, other: Self) -> Self {
+        Self {
+            passed: self.passed + other.passed,
+            failed: self.failed + other.failed,
+        }
+    }
+}
+
 /// Runs a command; its output goes straight to the person.
 ///
 /// # Errors

@@ -36,50 +36,73 @@ const STEPS: &[Step] = &[
     ("browser walk", walk),
 ];
 
-/// Sets up what is missing, then runs every step; stops at the first that fails.
-///
-/// # Errors
-/// The fault of the step that failed.
-pub fn test(debian: bool) -> Result<(), Fault> {
-    let mut rows = Vec::new();
-    let outcome = steps(debian, &mut rows);
-    println!("\n   seconds  tests  step");
-    for (name, seconds, count) in &rows {
-        let tests = count.map_or(String::new(), |count| count.passed.to_string());
-        println!("   {seconds:>7.1}  {tests:>5}  {name}");
-    }
-    let seconds: f64 = rows.iter().map(|(_, seconds, _)| seconds).sum();
-    let counts = rows.iter().filter_map(|(_, _, count)| *count);
-    let (passed, failed) = counts.fold((0, 0), |(p, f), c| (p + c.passed, f + c.failed));
-    println!("   {seconds:>7.1}  {passed:>5}  all steps run");
-    if outcome.is_ok() {
-        println!("\n{passed} passed, {failed} failed");
-    }
-    outcome
+/// Without the site there is nothing to walk through, and the last one must not stand in for it.
+const NEEDED_BY_THE_NEXT: &str = "site";
+
+/// One step as it went.
+struct Row {
+    name: &'static str,
+    seconds: f64,
+    outcome: Outcome,
 }
 
-type Row = (&'static str, f64, Option<Count>);
-
-fn steps(debian: bool, rows: &mut Vec<Row>) -> Result<(), Fault> {
-    let mut timed = |name: &'static str, work: &mut dyn FnMut() -> Outcome| {
-        let start = Instant::now();
-        let outcome = work();
-        let count = outcome.as_ref().ok().copied().flatten();
-        let label = if outcome.is_ok() { name } else { "FAILED here" };
-        rows.push((label, start.elapsed().as_secs_f64(), count));
-        outcome
-    };
-    let mut tools = None;
-    timed("set-up", &mut || {
-        tools = Some(prepare(Scope::Tests, debian)?);
-        Ok(None)
-    })?;
-    let Some(tools) = tools else { return Ok(()) };
+/// Sets up what is missing, then runs every step, also after one that failed.
+///
+/// # Errors
+/// The fault of set-up; else `Steps`, naming every step that failed.
+pub fn test(debian: bool) -> Result<(), Fault> {
+    let start = Instant::now();
+    let tools = prepare(Scope::Tests, debian)?;
+    let mut rows = vec![Row {
+        name: "set-up",
+        seconds: start.elapsed().as_secs_f64(),
+        outcome: Ok(None),
+    }];
     for (name, step) in STEPS {
         say(name, "running");
-        timed(name, &mut || step(&tools))?;
+        let start = Instant::now();
+        let outcome = step(&tools);
+        let seconds = start.elapsed().as_secs_f64();
+        let stop = outcome.is_err() && *name == NEEDED_BY_THE_NEXT;
+        if let Err(fault) = &outcome {
+            eprintln!("xtask: {fault}");
+        }
+        rows.push(Row {
+            name,
+            seconds,
+            outcome,
+        });
+        if stop {
+            break;
+        }
     }
-    Ok(())
+    close(&rows)
+}
+
+/// Prints what each step took and ran, and the sum.
+fn close(rows: &[Row]) -> Result<(), Fault> {
+    println!("\n   seconds  tests  step");
+    let mut sum = Count::default();
+    let mut failed = Vec::new();
+    for row in rows {
+        let (tests, remark) = match &row.outcome {
+            Ok(Some(count)) => (count.passed.to_string(), ""),
+            Ok(None) => (String::new(), ""),
+            Err(_) => (String::new(), "  FAILED"),
+        };
+        println!("   {:>7.1}  {tests:>5}  {}{remark}", row.seconds, row.name);
+        match &row.outcome {
+            Ok(count) => sum = sum + count.unwrap_or_default(),
+            Err(_) => failed.push(row.name),
+        }
+    }
+    let seconds: f64 = rows.iter().map(|row| row.seconds).sum();
+    println!("   {seconds:>7.1}  {:>5}  in all", sum.passed);
+    if failed.is_empty() {
+        println!("\n{} passed, {} failed", sum.passed, sum.failed);
+        return Ok(());
+    }
+    Err(Fault::Steps { failed })
 }
 
 fn format(tools: &Tools) -> Outcome {
@@ -97,6 +120,7 @@ fn clippy(tools: &Tools) -> Outcome {
         "--workspace",
         "--all-targets",
         "--locked",
+        "--keep-going",
         "--",
         "-D",
         "warnings",
@@ -126,7 +150,7 @@ fn native_tests(tools: &Tools) -> Outcome {
     let mut cargo = tools.native("cargo");
     run_counted(
         "native tests",
-        cargo.args(["test", "--workspace", "--locked"]),
+        cargo.args(["test", "--workspace", "--locked", "--no-fail-fast"]),
     )
     .map(Some)
 }
@@ -177,6 +201,23 @@ fn walk(tools: &Tools) -> Outcome {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn every_failed_step_is_named_and_only_those() {
+        let row = |name, outcome| Row {
+            name,
+            seconds: 0.0,
+            outcome,
+        };
+        let passed = Count {
+            passed: 2,
+            failed: 0,
+        };
+        assert!(close(&[row("one", Ok(None)), row("two", Ok(Some(passed)))]).is_ok());
+        let broken = Err(Fault::NoTests { step: "two" });
+        let fault = close(&[row("one", Ok(Some(passed))), row("two", broken)]).unwrap_err();
+        assert_eq!(fault.to_string(), "failed: two");
+    }
 
     #[test]
     fn the_driver_is_told_where_the_browser_is() {

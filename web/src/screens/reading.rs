@@ -306,11 +306,15 @@ fn Entry(field: Field, said: Memo<Option<Assessment>>) -> impl IntoView {
         let units = desk.units.get();
         said.with(|said| {
             let doubts = &said.as_ref()?.doubts;
-            // The likely mistake says more than the usual range.
+            // The likely mistake says more than what it leads to, and that more than the usual range.
             let doubt = doubts
                 .iter()
                 .filter(|doubt| doubt.field() == Some(field))
-                .max_by_key(|doubt| !matches!(doubt, Doubt::Unusual { .. }))?;
+                .min_by_key(|doubt| match doubt {
+                    Doubt::HosesSwapped | Doubt::CelsiusTyped { .. } => 0,
+                    Doubt::Unusual { .. } => 2,
+                    _ => 1,
+                })?;
             Some(match doubt {
                 Doubt::Unusual { usual, .. } => format!(
                     "Usual is {} to {}. {}",

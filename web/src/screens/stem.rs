@@ -206,11 +206,12 @@ fn AsFound(note: RwSignal<String>) -> impl IntoView {
 fn Waiting(wait: Wait, quarters: RwSignal<i32>) -> impl IntoView {
     let desk = desk();
     let verdict = move || match (wait.verdict, wait.time_up(desk.now_ms.get())) {
+        (None, false) => "Not read since",
+        (None, true) => "Time is up; not read since",
         (Some(coach::Wait::Hunting), _) => "Hunting",
-        (Some(coach::Wait::Settled), false) => "Steady so far",
-        (Some(coach::Wait::Settled), true) => "Settled",
-        (_, false) => "Drifting",
-        (_, true) => "Time is up; not settled by the readings",
+        (Some(coach::Wait::Settled), _) => "Steady so far",
+        (Some(coach::Wait::Drifting), false) => "Drifting",
+        (Some(coach::Wait::Drifting), true) => "Time is up; still drifting",
     };
     view! {
         <div class="state waiting">

@@ -173,66 +173,80 @@ impl Store {
         heads: &[HeadRow],
         over: Heads,
     ) -> Result<(), StoreError> {
-        let written = self
-            .run(async |connection: &Connection| {
-                connection
-                    .write(&[EntryRow::STORE, HeadRow::STORE], |transaction| {
-                        // Entries first: what comes of a half-kept write is then a log without its
-                        // head, never a head that promises entries.
-                        let log = transaction.object_store(EntryRow::STORE)?;
-                        for entry in entries {
-                            log.add(&entry.to_js()?)?;
-                        }
-                        let list = transaction.object_store(HeadRow::STORE)?;
-                        for head in heads {
-                            let record = head.to_js()?;
-                            match over {
-                                Heads::Replace => list.put(&record)?,
-                                Heads::Keep => list.add(&record)?,
-                            };
-                        }
-                        Ok(())
-                    })
-                    .await
-            })
-            .await;
-        // A write whose end was lost with the connection may have been kept: then the second try
-        // meets its own entries.
-        match written {
-            Err(StoreError::Clash) if self.holds(entries, heads, over).await? => Ok(()),
+        // A write whose end was not heard may have been kept: then the next try meets its own
+        // entries, and newer ones behind them.
+        match self.put(entries, heads, over).await {
+            Err(StoreError::Clash) => {
+                let left = self.left_of(entries, heads, over).await?;
+                if left.is_empty() {
+                    return Ok(());
+                }
+                self.put(&left, heads, over).await
+            }
             other => other,
         }
     }
 
-    /// Whether exactly these records are kept. A head that may be replaced is not compared: a later
-    /// one may be there by now.
-    async fn holds(
+    async fn put(
         &self,
         entries: &[EntryRow],
         heads: &[HeadRow],
         over: Heads,
-    ) -> Result<bool, StoreError> {
+    ) -> Result<(), StoreError> {
+        self.run(async |connection: &Connection| {
+            connection
+                .write(&[EntryRow::STORE, HeadRow::STORE], |transaction| {
+                    // Entries first: what comes of a half-kept write is then a log without its
+                    // head, never a head that promises entries.
+                    let log = transaction.object_store(EntryRow::STORE)?;
+                    for entry in entries {
+                        log.add(&entry.to_js()?)?;
+                    }
+                    let list = transaction.object_store(HeadRow::STORE)?;
+                    for head in heads {
+                        let record = head.to_js()?;
+                        match over {
+                            Heads::Replace => list.put(&record)?,
+                            Heads::Keep => list.add(&record)?,
+                        };
+                    }
+                    Ok(())
+                })
+                .await
+        })
+        .await
+    }
+
+    /// The entries that are not kept yet; [`StoreError::Clash`] where something else is. A head that
+    /// may be replaced is not compared: a later one may be there by now.
+    async fn left_of(
+        &self,
+        entries: &[EntryRow],
+        heads: &[HeadRow],
+        over: Heads,
+    ) -> Result<Vec<EntryRow>, StoreError> {
         if over == Heads::Keep {
             let kept = self.heads().await?;
             if !heads.iter().all(|head| kept.contains(head)) {
-                return Ok(false);
+                return Err(StoreError::Clash);
             }
         }
         // A log is short and a clash is rare: read each log once, in whole.
         let mut jobs: Vec<&str> = entries.iter().map(|entry| entry.job.as_str()).collect();
         jobs.sort_unstable();
         jobs.dedup();
+        let mut left = Vec::new();
         for job in jobs {
             let kept = self.entries(job).await?;
-            if !entries
-                .iter()
-                .filter(|entry| entry.job == job)
-                .all(|entry| kept.contains(entry))
-            {
-                return Ok(false);
+            for entry in entries.iter().filter(|entry| entry.job == job) {
+                match kept.iter().find(|kept| kept.seq == entry.seq) {
+                    Some(same) if same == entry => {}
+                    Some(_) => return Err(StoreError::Clash),
+                    None => left.push(entry.clone()),
+                }
             }
         }
-        Ok(true)
+        Ok(left)
     }
 
     /// Does the work; when the connection turns out to be lost, opens it anew and does it once more.

@@ -90,6 +90,28 @@ async fn the_same_entries_twice_are_kept_once() {
     assert_eq!(store.entries("loft").await.unwrap(), [entry("loft", 0)]);
 }
 
+/// A write that was kept though its end was not heard, tried again together with the next entry.
+#[wasm_bindgen_test]
+async fn entries_behind_some_that_are_kept_are_added() {
+    let (store, _) = fresh().await;
+    store
+        .append(&[entry("loft", 0)], &head("loft", "first"))
+        .await
+        .unwrap();
+    store
+        .append(
+            &[entry("loft", 0), entry("loft", 1)],
+            &head("loft", "second"),
+        )
+        .await
+        .unwrap();
+    assert_eq!(
+        store.entries("loft").await.unwrap(),
+        [entry("loft", 0), entry("loft", 1)]
+    );
+    assert_eq!(store.heads().await.unwrap(), [head("loft", "second")]);
+}
+
 #[wasm_bindgen_test]
 async fn another_entry_in_a_taken_place_is_refused_and_its_head_with_it() {
     let (store, _) = fresh().await;
