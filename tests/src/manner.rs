@@ -1,4 +1,5 @@
-//! Habits that a search can hold: nothing left for later, no test switched off.
+//! Habits that a search can hold: nothing left for later, no test switched off, no number field of
+//! the browser's, no markup made of text.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -52,6 +53,32 @@ fn nothing_is_left_for_later_and_no_test_is_off() {
                     number + 1
                 );
             }
+        }
+    }
+}
+
+/// A browser's number field reads "1,5" as 15; markup made of text runs what a person typed.
+#[test]
+fn the_page_has_no_number_field_and_makes_no_markup_of_text() {
+    let mut found = Vec::new();
+    sources(
+        &Path::new(env!("CARGO_MANIFEST_DIR")).join("../web"),
+        &mut found,
+    );
+    assert!(found.len() > 20, "only {} sources found", found.len());
+    for path in found {
+        let text = fs::read_to_string(&path).expect("UTF-8");
+        for unwanted in [
+            "type=\"number\"",
+            "inner_html",
+            "innerHTML",
+            "document.write",
+        ] {
+            assert!(
+                !text.contains(unwanted),
+                "{} holds {unwanted}",
+                path.display()
+            );
         }
     }
 }
