@@ -207,11 +207,11 @@ fn Waiting(wait: Wait, quarters: RwSignal<i32>) -> impl IntoView {
     let desk = desk();
     let verdict = move || match (wait.verdict, wait.time_up(desk.now_ms.get())) {
         (None, false) => "Not read since",
-        (None, true) => "Time is up; not read since",
+        (None, true) => "Time is up, not settled: not read since",
         (Some(coach::Wait::Hunting), _) => "Hunting",
         (Some(coach::Wait::Settled), _) => "Steady so far",
         (Some(coach::Wait::Drifting), false) => "Drifting",
-        (Some(coach::Wait::Drifting), true) => "Time is up; still drifting",
+        (Some(coach::Wait::Drifting), true) => "Time is up, not settled: drifting",
     };
     view! {
         <div class="state waiting">
