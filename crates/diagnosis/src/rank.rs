@@ -46,7 +46,20 @@ pub struct Finding {
     metering: Metering,
 }
 
+/// Lighter than this a finding is folded away. Judgement, no source.
+const WORTH_SHOWING: f64 = 0.04;
+/// Lighter than this nothing is to be done for it. Judgement, no source.
+const WORTH_ACTING_ON: f64 = 0.08;
+
 impl Finding {
+    /// Whether it weighs enough to be shown and written down.
+    pub fn is_worth_showing(&self) -> bool {
+        self.weight >= WORTH_SHOWING
+    }
+    /// Whether it weighs enough to do something about it.
+    pub fn is_worth_acting_on(&self) -> bool {
+        self.weight >= WORTH_ACTING_ON
+    }
     /// The cause's name on this device.
     pub const fn name(&self) -> &'static str {
         self.cause.name(self.metering)

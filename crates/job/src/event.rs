@@ -5,6 +5,7 @@ use crate::look_first::{CheckState, Item};
 use crate::name::Name;
 use crate::plate::PlateField;
 use crate::screen::Screen;
+use crate::slip::Slip;
 use crate::typed::Typed;
 use coach::End;
 use diagnosis::{BulbTest, Field, MeasuringPoint, Metering, Pedigree};
@@ -148,6 +149,14 @@ pub enum Event {
     Overrode {
         /// Why; goes into the record.
         reason: String,
+    },
+    /// Words were begun that wait for their tap.
+    Jotted {
+        /// Which.
+        #[serde(with = "crate::keyed")]
+        slip: Slip,
+        /// The words; blank clears.
+        text: String,
     },
     /// A number of the present reading was typed.
     Entered {

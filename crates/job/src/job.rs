@@ -11,6 +11,7 @@ use crate::name::Name;
 use crate::plate::PlateField;
 use crate::rules::Refused;
 use crate::screen::Screen;
+use crate::slip::Slip;
 use crate::stem::{Stem, StemView, last_change};
 use crate::typed::Typed;
 use coach::{Quarters, Stop};
@@ -37,6 +38,8 @@ pub struct Job {
     pub checks: BTreeMap<Item, Check>,
     /// Each time the gate was opened against open checks.
     pub overrides: Vec<Override>,
+    /// Words that wait for their tap.
+    pub slips: BTreeMap<Slip, String>,
     /// The reading being typed.
     pub draft: Draft,
     /// How the stem was found, and when that was written down.
@@ -88,6 +91,7 @@ impl Job {
             plate: BTreeMap::new(),
             checks: BTreeMap::new(),
             overrides: Vec::new(),
+            slips: BTreeMap::new(),
             draft: Draft::default(),
             as_found: None,
             log: Vec::new(),
@@ -157,11 +161,15 @@ impl Job {
                     },
                 );
             }
-            Event::Overrode { reason } => self.overrides.push(Override {
-                at_ms: now_ms,
-                reason: reason.clone(),
-                covers: self.open_checks().collect(),
-            }),
+            Event::Overrode { reason } => {
+                self.overrides.push(Override {
+                    at_ms: now_ms,
+                    reason: reason.clone(),
+                    covers: self.open_checks().collect(),
+                });
+                self.slips.remove(&Slip::OverrideReason);
+            }
+            Event::Jotted { slip, text } => keep_words(&mut self.slips, *slip, text),
             Event::Entered { field, typed } if typed.is_blank() => {
                 self.draft.typed.remove(field);
             }
@@ -175,7 +183,10 @@ impl Job {
                 let draft = std::mem::replace(&mut self.draft, left);
                 self.log.push(Logged::new(now_ms, What::Reading(draft)));
             }
-            Event::RecordedAsFound { note } => self.as_found = Some((now_ms, note.clone())),
+            Event::RecordedAsFound { note } => {
+                self.as_found = Some((now_ms, note.clone()));
+                self.slips.remove(&Slip::AsFound);
+            }
             Event::Turned { quarters } => self.turn(Quarters::new(*quarters), now_ms),
             Event::MetEnd { end } => self.log.push(Logged::new(now_ms, What::End(*end))),
             Event::Weighed { typed } => {
@@ -183,6 +194,7 @@ impl Job {
                 if let Ok(ounces) = typed.value(Measure::Mass) {
                     self.log.push(Logged::new(now_ms, What::Charge { ounces }));
                 }
+                self.slips.remove(&Slip::Weight);
             }
             Event::Changed { what, note } => {
                 let what = What::Change {
@@ -258,6 +270,11 @@ impl Job {
             .or(Some(&self.draft).filter(|draft| !draft.is_empty()))
     }
 
+    /// Words begun that wait for their tap; blank when there are none.
+    pub fn slip(&self, slip: Slip) -> String {
+        self.slips.get(&slip).cloned().unwrap_or_default()
+    }
+
     /// The stem's position from as found.
     pub fn position(&self) -> Quarters {
         position(&self.log)
@@ -289,11 +306,11 @@ impl Job {
     }
 }
 
-fn keep_words(names: &mut BTreeMap<Name, String>, name: Name, text: &str) {
+fn keep_words<T: Ord>(words: &mut BTreeMap<T, String>, of: T, text: &str) {
     if text.trim().is_empty() {
-        names.remove(&name);
+        words.remove(&of);
     } else {
-        names.insert(name, text.to_owned());
+        words.insert(of, text.to_owned());
     }
 }
 

@@ -28,6 +28,7 @@ mod rules;
 mod saved;
 mod screen;
 mod setup;
+mod slip;
 mod stem;
 mod trend;
 mod typed;
@@ -53,6 +54,7 @@ pub use saved::{
     FORMAT, Head, SavedError, SavedEvent, VERSION, export_json, head_from_json, replay,
 };
 pub use screen::Screen;
+pub use slip::Slip;
 pub use stem::{Stem, StemView, Wait};
 pub use trend::{Point, Trend, TurnMark};
 pub use typed::{EntryFault, Typed};

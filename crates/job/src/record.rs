@@ -14,6 +14,7 @@ use crate::words::{signed_mass, turns, words_after};
 use diagnosis::{Assessment, Banded, BulbTest, Derived, Field, Target};
 use quantity::{TemperatureDifference, Units};
 use refrigerant::SafetyClass;
+use std::collections::BTreeSet;
 
 /// A line of the record: what, and what it was.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -213,6 +214,13 @@ fn checks(job: &Job, clock: &dyn Fn(i64) -> String) -> Vec<Line> {
             line(item.row().label, was)
         })
         .collect();
+    let cautioned: Vec<&str> = Item::ALL
+        .iter()
+        .filter(|item| metering.is_none_or(|metering| item.applies(metering)))
+        .filter(|item| item.row().caution.is_some())
+        .map(|item| item.row().label)
+        .collect();
+    lines.push(line("Cautions shown at", cautioned.join("; ")));
     lines.extend(job.overrides.iter().map(|opened| {
         line(
             "Gate overridden",
@@ -377,26 +385,18 @@ fn finding(said: Option<&Assessment>) -> Vec<Line> {
     let Some(said) = said else {
         return vec![line("Finding", NOT_MEASURED)];
     };
-    let mut lines: Vec<Line> = said
-        .findings
-        .iter()
-        .take(3)
-        .filter(|finding| finding.weight >= 0.05)
+    let shown = || said.findings.iter().filter(|of| of.is_worth_showing());
+    let mut lines: Vec<Line> = shown()
         .map(|finding| {
-            line(
-                finding.name(),
-                format!("{:.0} % of the weight", finding.weight * 100.0),
-            )
+            let weight = format!("{:.0} % of the weight", finding.weight * 100.0);
+            line(finding.name(), weight)
         })
         .collect();
     lines.push(line(said.charge_advice().says(), said.charge.says()));
-    if let Some(caution) = said
-        .findings
-        .first()
-        .and_then(|best| best.cause.words().caution)
-    {
-        lines.push(line("Caution shown", caution));
-    }
+    let cautions: BTreeSet<&str> = shown()
+        .filter_map(|finding| finding.cause.words().caution)
+        .collect();
+    lines.extend(cautions.into_iter().map(|says| line("Caution shown", says)));
     lines.extend(
         said.doubts
             .iter()

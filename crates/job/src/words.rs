@@ -4,6 +4,7 @@ use crate::job::Job;
 use crate::log::{Logged, What};
 use crate::measure::Measure;
 use crate::record::{NOT_MEASURED, banded};
+use diagnosis::Alarm;
 use quantity::Units;
 
 /// A line of the log in words.
@@ -29,14 +30,19 @@ pub(crate) fn words_after(job: &Job, entry: &Logged, waited: Option<i64>, units:
         What::Reading(draft) => {
             let said = job.assess(draft);
             let show = |value| banded(value, units).unwrap_or_else(|| NOT_MEASURED.to_owned());
-            let (superheat, subcooling) = said.map_or((None, None), |said| {
-                (said.derived.superheat, said.derived.subcooling)
-            });
+            let derived = said.as_ref().map(|said| &said.derived);
+            let superheat = derived.and_then(|derived| derived.superheat);
+            let subcooling = derived.and_then(|derived| derived.subcooling);
+            let alarm = match said.as_ref().and_then(|said| said.alarm) {
+                Some(Alarm::LiquidPossible { .. }) => ", liquid possible",
+                Some(Alarm::BelowMinimum { .. }) => ", under the minimum",
+                None => "",
+            };
             let waited = waited.map_or(String::new(), |minutes| {
                 format!(", {minutes} min after the last turn")
             });
             format!(
-                "read: superheat {}, subcooling {}{waited}",
+                "read: superheat {}, subcooling {}{alarm}{waited}",
                 show(superheat),
                 show(subcooling)
             )

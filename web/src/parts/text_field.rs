@@ -23,6 +23,8 @@ pub(crate) fn TextField(
     hint: String,
 ) -> impl IntoView {
     let text = RwSignal::new(value.get_untracked());
+    // What is kept may change by itself: cleared by a tap, or of another job.
+    Effect::new(move |_| text.set(value.get()));
     let rest = Rest::new(move || {
         if let Some(text) = text.try_get_untracked()
             && value.try_get_untracked().is_some_and(|kept| kept != text)

@@ -8,9 +8,6 @@ use job::Screen;
 use leptos::prelude::*;
 use quantity::Units;
 
-/// Findings lighter than this are folded away.
-const LIGHT: f64 = 0.04;
-
 /// The screen.
 #[component]
 pub(super) fn FindingScreen() -> impl IntoView {
@@ -67,7 +64,7 @@ fn Findings(said: Assessment, units: Units) -> impl IntoView {
         let mut findings = said.findings.clone();
         let light = findings
             .iter()
-            .position(|f| f.weight < LIGHT)
+            .position(|finding| !finding.is_worth_showing())
             .unwrap_or(findings.len())
             .max(1);
         let folded = findings.split_off(light);
@@ -137,7 +134,7 @@ fn Guard(said: Assessment) -> impl IntoView {
 fn Order(findings: Vec<Finding>) -> impl IntoView {
     let mut steps: Vec<(ActionOrder, &'static str)> = findings
         .iter()
-        .filter(|finding| finding.weight >= 0.08)
+        .filter(|finding| finding.is_worth_acting_on())
         .map(|finding| (finding.cause.words().order, finding.action()))
         .filter(|(order, _)| *order != ActionOrder::Nothing)
         .collect();

@@ -42,6 +42,11 @@ pub(super) fn slice<T>(desk: Desk, of: impl Fn(&Job) -> T) -> Option<T> {
     desk.job.with(|job| job.as_ref().map(of))
 }
 
+/// The same for the moment, without listening for changes: for what a tap reads.
+pub(super) fn slice_now<T>(desk: Desk, of: impl Fn(&Job) -> T) -> Option<T> {
+    desk.job.with_untracked(|job| job.as_ref().map(of))
+}
+
 /// A memo of a slice of the open job.
 fn choice<T: PartialEq + Send + Sync + Clone + 'static>(
     desk: Desk,

@@ -1,10 +1,10 @@
 //! Look first: what must hold before the stem is touched.
 
-use super::job::slice;
+use super::job::{slice, slice_now};
 use crate::desk::desk;
 use crate::parts::{Choice, TextField};
 use diagnosis::Metering;
-use job::{CheckState, Event, Item, Part, Screen};
+use job::{CheckState, Event, Item, Part, Screen, Slip};
 use leptos::prelude::*;
 
 /// The screen.
@@ -25,7 +25,8 @@ pub(super) fn LookFirst() -> impl IntoView {
         .flatten()
     });
     let shut = Memo::new(move |_| !slice(desk, |job| job.stem_open()).unwrap_or(false));
-    let reason = RwSignal::new(String::new());
+    let reason =
+        Memo::new(move |_| slice(desk, |job| job.slip(Slip::OverrideReason)).unwrap_or_default());
     let words = move || match (open.get(), shut.get()) {
         (0, false) => "Every check holds. The stem may be turned.".to_owned(),
         (1, true) => "1 check open. The stem stays shut.".to_owned(),
@@ -77,13 +78,16 @@ pub(super) fn LookFirst() -> impl IntoView {
                         label="Why"
                         id="override"
                         value=reason
-                        on_keep=move |text| reason.set(text)
+                        on_keep=move |text| {
+                            desk.happens(Event::Jotted { slip: Slip::OverrideReason, text });
+                        }
                     />
                     <button
                         type="button"
                         class="wide"
                         on:click=move |_| {
-                            desk.happens(Event::Overrode { reason: reason.get_untracked() });
+                            let reason = slice_now(desk, |job| job.slip(Slip::OverrideReason));
+                            desk.happens(Event::Overrode { reason: reason.unwrap_or_default() });
                         }
                     >
                         "Open the stem for this reason"

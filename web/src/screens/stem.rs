@@ -1,6 +1,6 @@
 //! Stem: the ledger, the wait, the next turn.
 
-use super::job::slice;
+use super::job::{slice, slice_now};
 use super::weigh::Weigh;
 use crate::desk::{Desk, desk};
 use crate::outside::clock;
@@ -8,7 +8,7 @@ use crate::outside::wake::WakeState;
 use crate::parts::{Ring, TextField, TrendStrip, VerdictMark};
 use coach::{Advice, End, Stop, Why};
 use diagnosis::Metering;
-use job::{Event, Item, Screen, Stem, StemView, Wait, What, turns, turns_brief};
+use job::{Event, Item, Screen, Slip, Stem, StemView, Wait, What, turns, turns_brief};
 use leptos::prelude::*;
 use quantity::Units;
 
@@ -25,8 +25,6 @@ pub(super) fn StemScreen() -> impl IntoView {
     // What the picker shows: the proposal until a finger changes it.
     let quarters = RwSignal::new(0);
     Effect::new(move |_| quarters.set(state.get().map_or(0, |state| proposed(&state))));
-    // How the stem was found, until it is written down.
-    let note = RwSignal::new(String::new());
     view! {
         <section class="with-side">
             <div class="body">
@@ -35,7 +33,7 @@ pub(super) fn StemScreen() -> impl IntoView {
                 {move || {
                     state
                         .get()
-                        .map(|state| view! { <StateCard state=state quarters=quarters note=note /> })
+                        .map(|state| view! { <StateCard state=state quarters=quarters /> })
                 }}
                 <Reasons advice=advice />
             </div>
@@ -50,7 +48,7 @@ pub(super) fn StemScreen() -> impl IntoView {
                 <Aids />
             </div>
             <div class="act">
-                {move || state.get().map(|state| action(desk, &state, quarters, note))}
+                {move || state.get().map(|state| action(desk, &state, quarters))}
             </div>
         </section>
     }
@@ -121,11 +119,11 @@ fn Ledger() -> impl IntoView {
 }
 
 #[component]
-fn StateCard(state: Stem, quarters: RwSignal<i32>, note: RwSignal<String>) -> impl IntoView {
+fn StateCard(state: Stem, quarters: RwSignal<i32>) -> impl IntoView {
     match state {
         Stem::None(metering) => no_stem(metering).into_any(),
         Stem::Shut(items) => shut(items).into_any(),
-        Stem::RecordAsFound => view! { <AsFound note=note /> }.into_any(),
+        Stem::RecordAsFound => view! { <AsFound /> }.into_any(),
         Stem::ReadFirst => view! {
             <p class="state">"Keep a reading first: there must be something to compare with."</p>
         }
@@ -182,7 +180,9 @@ fn shut(items: Vec<Item>) -> impl IntoView {
 }
 
 #[component]
-fn AsFound(note: RwSignal<String>) -> impl IntoView {
+fn AsFound() -> impl IntoView {
+    let desk = desk();
+    let note = Memo::new(move |_| slice(desk, |job| job.slip(Slip::AsFound)).unwrap_or_default());
     view! {
         <div class="state">
             <p>
@@ -193,7 +193,9 @@ fn AsFound(note: RwSignal<String>) -> impl IntoView {
                 id="as-found"
                 value=note
                 hint="Paint mark on stem and body; or turns counted to the stop"
-                on_keep=move |text| note.set(text)
+                on_keep=move |text| {
+                    desk.happens(Event::Jotted { slip: Slip::AsFound, text });
+                }
             />
             <p class="caution">
                 "Clockwise (in) is more spring and higher superheat on nearly every valve: confirm it on this valve's label. The first answer in the log tests it. Packing nut a little loose, back-up wrench on the body; never force the stem at its end."
@@ -478,7 +480,7 @@ fn Aids() -> impl IntoView {
 }
 
 /// The one big thing to do next.
-fn action(desk: Desk, state: &Stem, quarters: RwSignal<i32>, note: RwSignal<String>) -> AnyView {
+fn action(desk: Desk, state: &Stem, quarters: RwSignal<i32>) -> AnyView {
     let go = |words: &'static str, screen: Screen| {
         view! {
             <button type="button" class="primary" on:click=move |_| desk.go_to(screen)>
@@ -501,7 +503,8 @@ fn action(desk: Desk, state: &Stem, quarters: RwSignal<i32>, note: RwSignal<Stri
                 type="button"
                 class="primary"
                 on:click=move |_| {
-                    desk.happens(Event::RecordedAsFound { note: note.get_untracked() });
+                    let note = slice_now(desk, |job| job.slip(Slip::AsFound)).unwrap_or_default();
+                    desk.happens(Event::RecordedAsFound { note });
                 }
             >
                 "As found is written down"

@@ -1,16 +1,16 @@
 //! What was weighed in or out, and what else was changed: both send the job back to superheat.
 
-use super::job::slice;
+use super::job::{slice, slice_now};
 use crate::desk::desk;
 use crate::parts::NumberField;
-use job::{Disturbance, Event, Measure, Typed};
+use job::{Disturbance, Event, Measure, Slip, Typed};
 use leptos::prelude::*;
 
 /// The charge ledger and the other changes.
 #[component]
 pub(super) fn Weigh() -> impl IntoView {
     let desk = desk();
-    let text = RwSignal::new(String::new());
+    let text = RwSignal::new(slice_now(desk, |job| job.slip(Slip::Weight)).unwrap_or_default());
     let measure = Measure::Mass;
     let sum = move || {
         let ounces = slice(desk, |job| job.charge_ounces()).unwrap_or(0.0);
@@ -56,7 +56,13 @@ pub(super) fn Weigh() -> impl IntoView {
                 unit=Signal::derive(move || measure.sign(desk.units.get()).to_owned())
                 value=text
                 on_type=move |typed| text.set(typed)
-                on_keep=|()| {}
+                on_keep=move |()| {
+                    if let Some(text) = text.try_get_untracked()
+                        && slice_now(desk, |job| job.slip(Slip::Weight) != text) == Some(true)
+                    {
+                        desk.happens(Event::Jotted { slip: Slip::Weight, text });
+                    }
+                }
                 fault=Signal::derive(|| None::<String>)
                 below_zero=Signal::derive(|| false)
                 hint="What the scale says went in or came out"

@@ -234,7 +234,8 @@ fn record_says_what_was_missing_and_what_was_overridden() {
 fn record_asks_only_what_the_device_has() {
     let visit = Visit::named(Metering::FixedOrifice);
     let looked = said(&visit, "Look first");
-    assert_eq!(looked.len(), 10);
+    // Ten checks, and where cautions were shown.
+    assert_eq!(looked.len(), 11);
     assert!(
         !looked
             .iter()

@@ -93,6 +93,9 @@ fn summary(job: &Job) -> String {
         let struck = if line.struck { "struck " } else { "" };
         say(&line.at_ms.to_string(), format!("{struck}{what}"));
     }
+    for (slip, text) in &job.slips {
+        say("waits for its tap", format!("{} {text}", slip.key()));
+    }
     for (field, typed) in &job.draft.typed {
         say("still typed", format!("{} {}", field.row().key, typed.text));
     }
@@ -162,6 +165,7 @@ fn fixtures_hold_every_word_of_the_stored_form() {
     job::GaugeFace::ALL.iter().for_each(|of| has(of.key()));
     job::Disturbance::ALL.iter().for_each(|of| has(of.key()));
     job::Screen::ALL.iter().for_each(|of| has(of.key()));
+    job::Slip::ALL.iter().for_each(|of| has(of.key()));
     diagnosis::Metering::ALL.iter().for_each(|of| has(of.key()));
     diagnosis::Pedigree::ALL.iter().for_each(|of| has(of.key()));
     diagnosis::MeasuringPoint::ALL

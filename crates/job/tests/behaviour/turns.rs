@@ -1,9 +1,9 @@
 //! The stem ledger: what may be turned when, what is written down, what is asked of the outside.
 
-use crate::visit::{MINUTE, Visit, as_found, checked, noted, turned, weighed};
+use crate::visit::{MINUTE, Visit, as_found, checked, noted, overrode, turned, weighed};
 use coach::{End, Quarters, Stop};
 use diagnosis::Metering;
-use job::{CheckState, Disturbance, Event, Item, PlateField, Refused, Request, Stem, What};
+use job::{CheckState, Disturbance, Event, Item, PlateField, Refused, Request, Slip, Stem, What};
 
 #[track_caller]
 fn refuses(visit: &Visit, quarters: i32, expected: Refused) {
@@ -375,4 +375,33 @@ fn closed_job_takes_words_and_steps_and_nothing_else() {
     // The wait was still running.
     assert_eq!(visit.does(&Event::Reopened), [Request::RingAt { at_ms }]);
     assert_eq!(visit.job.finished_ms, None);
+}
+
+/// A note, a reason and a weight are typed before their button is tapped: a phone that dies in
+/// between loses none of them.
+#[test]
+fn words_that_wait_for_their_tap_are_kept_until_it() {
+    let mut visit = Visit::looked(Metering::AdjustableTxv);
+    for (slip, text, tap) in [
+        (Slip::AsFound, "Paint mark, north side", as_found()),
+        (
+            Slip::OverrideReason,
+            "Hatch jammed",
+            overrode("Hatch jammed"),
+        ),
+        (Slip::Weight, "4", weighed("4")),
+    ] {
+        let text = text.to_owned();
+        visit.does(&Event::Jotted {
+            slip,
+            text: text.clone(),
+        });
+        assert_eq!(visit.reopened().slip(slip), text);
+        visit.does(&tap);
+        assert_eq!(visit.job.slip(slip), "");
+    }
+    assert_eq!(
+        visit.job.as_found.as_ref().unwrap().1,
+        "Mark on stem and body"
+    );
 }
