@@ -140,6 +140,10 @@ proptest! {
                         | Unknown::Evaporating
                         | Unknown::Floodback
                         | Unknown::CondenserLiquid
+                        // About one case in tens of thousands: every fault at once throws the feed
+                        // of a wide-open valve past what the model holds. Named, not answered.
+                        | Unknown::FeedFirst
+                        | Unknown::FeedSecond
                 ),
                 "{unknown:?}"
             ),
