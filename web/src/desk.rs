@@ -468,10 +468,14 @@ impl Desk {
             };
             match heads {
                 Ok(rows) => {
-                    let mut heads: Vec<Head> = rows
-                        .iter()
-                        .filter_map(|row| job::head_from_json(&row.body).ok())
-                        .collect();
+                    let mut heads = Vec::new();
+                    for row in &rows {
+                        match job::head_from_json(&row.body) {
+                            Ok(head) => heads.push(head),
+                            // Not in the list, and not in silence: it stays in storage as it is.
+                            Err(error) => desk.say(&error.says()),
+                        }
+                    }
                     heads.sort_by_key(|head| std::cmp::Reverse(head.touched_ms));
                     desk.heads.set(Some(heads));
                 }

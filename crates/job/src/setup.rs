@@ -55,7 +55,9 @@ impl Job {
         setup.point = choices.point;
         setup.target_point = choices.target_point;
         if choices.point == MeasuringPoint::Bulb && choices.gauge_at_service_valve {
-            let loss = self.number(PlateField::LineLoss).unwrap_or(0.0);
+            // A loss that is no number must not count as none: superheat would read too high.
+            let usual = PlateField::LineLoss.row().usual;
+            let loss = self.number(PlateField::LineLoss).or(usual).unwrap_or(0.0);
             setup.line_loss = PressureDifference::from_psi(loss);
         }
         setup.gauge = choices.gauge;

@@ -155,3 +155,20 @@ fn screens_follow_the_order_of_the_work() {
         assert_eq!(visit.reopened().screen, screen);
     }
 }
+
+/// Read as none, a mistyped loss would show superheat too high, and open the valve for it.
+#[test]
+fn line_loss_that_is_no_number_counts_as_the_usual_one() {
+    let mut visit = Visit::named(Metering::AdjustableTxv);
+    let loss = |visit: &Visit| visit.job.setup().unwrap().line_loss.psi();
+    visit.does(&Event::PlacedGauge {
+        at_service_valve: true,
+    });
+    visit.does(&noted(PlateField::LineLoss, "3"));
+    assert_eq!(loss(&visit), 3.0);
+    for no_loss in ["about 3", "300"] {
+        visit.does(&noted(PlateField::LineLoss, no_loss));
+        assert_eq!(loss(&visit), 2.0, "{no_loss}");
+        assert!(visit.job.fault(PlateField::LineLoss).is_some());
+    }
+}
