@@ -10,8 +10,8 @@ use refrigerant::Refrigerant;
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let weather = Weather::at_sea_level_f(95.0, 80.0, 67.0)?;
     println!(
-        "{:8} {:>9} {:>9} {:>9} {:>9}",
-        "us", "build", "at rest", "faulty", "minute"
+        "{:8} {:>9} {:>9} {:>9} {:>9} {:>9}",
+        "us", "build", "at rest", "faulty", "near", "minute"
     );
     for refrigerant in [Refrigerant::R22, Refrigerant::R410A, Refrigerant::R454B] {
         let plate = Plate::new(refrigerant, 3.0, Metering::Txv(Equalizer::External));
@@ -29,25 +29,29 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             Tail::default(),
         )?;
         run.turn_quarters(-4);
+        let near = system.steady_near(&weather, &faulty, 2.0, None)?;
         println!(
-            "{:8} {:9.1} {:9.1} {:9.1} {:9.1}",
+            "{:8} {:9.1} {:9.1} {:9.1} {:9.1} {:9.1}",
             refrigerant.name(),
-            microseconds(20, || System::build(black_box(&plate)).is_ok()),
-            microseconds(50, || system
+            microseconds(10, || System::build(black_box(&plate)).is_ok()),
+            microseconds(5, || system
                 .steady(black_box(&weather), &Faults::NONE, 1.0)
                 .is_ok()),
-            microseconds(50, || system
+            microseconds(5, || system
                 .steady(black_box(&weather), &faulty, 2.0)
                 .is_ok()),
-            microseconds(20, || run.advance(60.0).is_ok()),
+            microseconds(5, || system
+                .steady_near(black_box(&weather), &faulty, 2.2, Some(&near))
+                .is_ok()),
+            microseconds(2, || run.advance(60.0).is_ok()),
         );
     }
     Ok(())
 }
 
-/// Time of one call: the best of ten batches, since other work on the machine only adds.
+/// Time of one call: the best of 300 short batches, since other work on the machine only adds.
 fn microseconds(times: u32, mut call: impl FnMut() -> bool) -> f64 {
-    (0..10)
+    (0..300)
         .map(|_| batch(times, &mut call))
         .fold(f64::INFINITY, f64::min)
 }

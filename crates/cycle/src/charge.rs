@@ -9,9 +9,9 @@ const ROUND: f64 = 0.012;
 pub(crate) const MOST_LIQUID: f64 = 0.95;
 /// The most vapour that may leave a condenser short of charge, by mass.
 pub(crate) const MOST_QUALITY: f64 = 0.9;
-/// Steps and end of the search for that quality.
+/// Steps and end of the search for that quality; what is left after a step goes with its square.
 const SEARCH_STEPS: usize = 12;
-const SEARCH_END: f64 = 1e-12;
+const SEARCH_END: f64 = 1e-7;
 
 /// Inner volumes (m3) and what multiplies the holdings of the void model.
 ///
@@ -54,8 +54,9 @@ pub(crate) struct Spread<'a> {
     gas: f64,
     coil_void: Void,
     condenser_void: Void,
-    /// Mean liquid share of a zone that condenses everything.
-    full_share: f64,
+    /// Mean liquid share of a zone that condenses everything, and how it changes with the quality
+    /// that leaves it.
+    full_share: (f64, f64),
 }
 
 impl<'a> Spread<'a> {
@@ -67,7 +68,7 @@ impl<'a> Spread<'a> {
         gas: f64,
     ) -> Self {
         let (coil_void, condenser_void) = (Void::of(low), Void::of(high));
-        let full_share = condenser_void.liquid_share(0.0).0;
+        let full_share = condenser_void.liquid_share(0.0);
         Self {
             low,
             high,
@@ -103,11 +104,9 @@ struct Void {
 
 impl Void {
     fn of(at: &Saturated) -> Self {
-        let root = libm::cbrt(at.rho_vapour() / at.rho_liquid);
-        let ratio = root * root;
         Self {
-            ratio,
-            rest: 1.0 - ratio,
+            ratio: at.thinness,
+            rest: 1.0 - at.thinness,
         }
     }
 
@@ -140,7 +139,7 @@ impl Vessel {
 
     /// Mean liquid share of the condensing zone when liquid leaves it.
     fn condensing_share(&self, spread: &Spread) -> f64 {
-        (self.condenser_holding * spread.full_share).min(0.9)
+        (self.condenser_holding * spread.full_share.0).min(0.9)
     }
 
     /// Charge (kg) with `liquid` of the condenser full of it.
@@ -174,8 +173,10 @@ impl Vessel {
             - self.outside_condenser(spread, coil_liquid)
             - self.condenser_without_liquid(spread);
         let raw = rest / per_liquid;
-        let liquid = softmin(softplus(raw, ROUND), MOST_LIQUID, ROUND);
-        let missing = softplus(-raw, ROUND) * per_liquid;
+        let held = softplus(raw, ROUND);
+        let liquid = softmin(held, MOST_LIQUID, ROUND);
+        // The rounded deficit: `softplus(-x)` is `softplus(x) - x`.
+        let missing = (held - raw).max(0.0) * per_liquid;
         let condensing = (1.0 - spread.gas - liquid).max(0.0);
         let vapour = spread.gas + condensing * (1.0 - self.condensing_share(spread));
         Level {
@@ -197,9 +198,13 @@ impl Vessel {
             * self.condenser
             * (1.0 - spread.gas)
             * self.condenser_holding;
-        let (share, slope) = spread.condenser_void.liquid_share(quality);
+        let (share, slope) = if quality == 0.0 {
+            spread.full_share
+        } else {
+            spread.condenser_void.liquid_share(quality)
+        };
         (
-            line * (1.0 - 1.0 / foam) + zone * (spread.full_share - share),
+            line * (1.0 - 1.0 / foam) + zone * (spread.full_share.0 - share),
             line * swell / (foam * foam) - zone * slope,
         )
     }
@@ -208,6 +213,9 @@ impl Vessel {
     /// so that it never steps past the answer.
     fn quality(&self, missing: f64, spread: &Spread) -> f64 {
         let mut quality = 0.0;
+        if missing == 0.0 {
+            return quality;
+        }
         for _ in 0..SEARCH_STEPS {
             let (amount, slope) = self.missing(quality, spread);
             let step = (missing - amount) / slope;

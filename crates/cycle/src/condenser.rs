@@ -24,6 +24,8 @@ pub(crate) struct HotSide {
     pub(crate) transfer: f64,
     /// Air that enters, K.
     pub(crate) entering: f64,
+    /// Effectiveness of the air over each square metre of a zone: gas, condensing, liquid.
+    reach: [f64; 3],
 }
 
 /// What comes in.
@@ -53,14 +55,24 @@ pub(crate) struct Zones {
 }
 
 impl HotSide {
-    /// Transfer units with non-condensable gas of this pressure (Pa) in the way.
-    pub(crate) fn hindered(transfer: f64, gas: f64, saturation: f64) -> f64 {
-        transfer / (1.0 + BLANKET * gas / saturation)
+    /// Air of this heat capacity rate (W/K) that enters with `entering` (K).
+    pub(crate) fn new(air: f64, transfer: f64, entering: f64) -> Self {
+        Self {
+            air,
+            transfer,
+            entering,
+            reach: [GAS_SHARE, 1.0, LIQUID_SHARE].map(|share| -libm::expm1(-share * transfer)),
+        }
     }
 
-    /// Effectiveness of the air over each square metre of a zone.
-    fn reach(&self, share: f64) -> f64 {
-        -libm::expm1(-share * self.transfer)
+    /// The same with other air (K) and non-condensable gas of this pressure (Pa) in the way.
+    pub(crate) fn with(&self, entering: f64, gas: f64, saturation: f64) -> Self {
+        if gas > 0.0 {
+            let transfer = self.transfer / (1.0 + BLANKET * gas / saturation);
+            Self::new(self.air, transfer, entering)
+        } else {
+            Self { entering, ..*self }
+        }
     }
 
     /// The three zones with this share of the tubes full of liquid.
@@ -75,7 +87,7 @@ impl HotSide {
             let effectiveness =
                 (superheat / (discharge - self.entering).max(superheat)).min(MOST_EFFECTIVENESS);
             let capacity = gas.flow * rise / superheat;
-            let zone = -libm::log1p(-effectiveness) * capacity / (self.air * self.reach(GAS_SHARE));
+            let zone = -libm::log1p(-effectiveness) * capacity / (self.air * self.reach[0]);
             (zone, gas.flow * rise)
         } else {
             (0.0, 0.0)
@@ -84,15 +96,14 @@ impl HotSide {
         let condensing = LEAST_ZONE + softplus(over, ROUND);
         let middle = high.bubble + high.glide() / 2.0;
         let liquid_rate = gas.flow * high.c_liquid;
-        let effectiveness =
-            -libm::expm1(-self.air * liquid * self.reach(LIQUID_SHARE) / liquid_rate);
+        let effectiveness = -libm::expm1(-self.air * liquid * self.reach[2] / liquid_rate);
         let subcooling = effectiveness * (high.bubble - self.entering).max(0.0);
         Zones {
             superheat,
             gas: gas_zone,
             to_condense: (1.0 + rise / high.latent()).min(1.0),
             gas_heat,
-            condensing_heat: condensing * self.air * self.reach(1.0) * (middle - self.entering),
+            condensing_heat: condensing * self.air * self.reach[1] * (middle - self.entering),
             liquid_heat: liquid_rate * subcooling,
             subcooling,
         }
@@ -101,6 +112,6 @@ impl HotSide {
     /// Share of tubes that must hold liquid for this subcooling (K).
     pub(crate) fn liquid_for(&self, high: &Saturated, flow: f64, subcooling: f64) -> f64 {
         let effectiveness = subcooling / (high.bubble - self.entering);
-        -libm::log1p(-effectiveness) * flow * high.c_liquid / (self.air * self.reach(LIQUID_SHARE))
+        -libm::log1p(-effectiveness) * flow * high.c_liquid / (self.air * self.reach[2])
     }
 }

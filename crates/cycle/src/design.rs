@@ -41,6 +41,8 @@ const AIR_TRANSFER: f64 = 1.5;
 /// Vapour side of the coil and heat gain of the suction line, W/K/ton.
 const VAPOUR_UA: f64 = 58.0;
 const LINE_UA: f64 = 1.33;
+/// Bare liquid line in still air, W/(m2 K) of its inner wall: about 0.25 W/K for each metre.
+const LIQUID_LINE_FILM: f64 = 10.0;
 /// Pressure drops at design flow: suction line of suction; liquid line with drier, and condenser,
 /// of head; coil with distributor of coil pressure.
 const SUCTION_DROP: f64 = 0.014;
@@ -112,11 +114,25 @@ impl System {
             surroundings: outdoor,
             discharge_dew,
         };
+        let bare = LIQUID_LINE_FILM * core::f64::consts::PI * plate.lines.liquid_inner_mm * 1e-3;
+        let liquid_line_ua = bare * plate.lines.length_m;
+        let cooled = high.bubble - plate.subcooling.k();
+        let line_cooling =
+            |flow: f64| (outdoor - cooled) * libm::expm1(-liquid_line_ua / (flow * high.c_liquid));
         let flow = match &plate.compressor {
-            None => plate.tons * TON / (outlet.h - leaving),
+            None => {
+                let mut flow = plate.tons * TON / (outlet.h - leaving);
+                for _ in 0..PASSES {
+                    let feed = leaving - high.c_liquid * line_cooling(flow);
+                    flow = plate.tons * TON / (outlet.h - feed);
+                }
+                flow
+            }
             Some(map) => map_flow(map, &compressor, &low, &end),
         };
-        let map_tons = flow * (outlet.h - leaving) / TON;
+        let line = line_cooling(flow);
+        let feed = leaving - high.c_liquid * line;
+        let map_tons = flow * (outlet.h - feed) / TON;
         if !(MAP_TOLERANCE.0..=MAP_TOLERANCE.1).contains(&(map_tons / plate.tons)) {
             return Err(BuildError::MapAgainstPlate {
                 map_tons,
@@ -153,7 +169,7 @@ impl System {
             vapour_ua: VAPOUR_UA * plate.tons,
         };
         let dry = coil.dry_share(&low, room.dry_bulb, superheat, flow);
-        let quality = (leaving - low.h_liquid) / low.latent();
+        let quality = (feed - low.h_liquid) / low.latent();
         let boiling = (1.0 - quality) * flow * low.latent();
         coil.boiling_ua = room
             .boiling_ua(&weather, &low, 1.0 - dry, boiling)
@@ -185,6 +201,7 @@ impl System {
             &Fed {
                 low: &low,
                 high: &high,
+                liquid: cooled - line,
                 flow,
             },
         );
@@ -211,6 +228,7 @@ impl System {
             compressor,
             valve,
             condenser,
+            liquid_line_ua,
             airflow,
             coil_metal: COIL_METAL * plate.tons,
             condenser_metal: CONDENSER_METAL * plate.tons,
@@ -293,11 +311,7 @@ impl Sought<'_> {
 
     /// The size that condenses what comes, by halving: more always condenses more.
     fn condenser(&self, air: f64, entering: f64) -> Result<HotSide, BuildError> {
-        let of = |transfer| HotSide {
-            air,
-            transfer,
-            entering,
-        };
+        let of = |transfer| HotSide::new(air, transfer, entering);
         let (mut small, mut large) = (0.01, MOST_TRANSFER);
         if self.surplus(&of(large)) < 0.0 {
             let most = air * (self.high.bubble - entering);
@@ -322,14 +336,21 @@ impl Sought<'_> {
 struct Fed<'a> {
     low: &'a Saturated,
     high: &'a Saturated,
+    /// Liquid before it, K.
+    liquid: f64,
     flow: f64,
 }
 
 /// The device with its spring and area, from the balance of forces and the flow law.
 fn valve(plate: &Plate, traits: &Traits, fluid: &Fluid, fed: &Fed) -> Valve {
-    let Fed { low, high, flow } = *fed;
+    let Fed {
+        low,
+        high,
+        liquid,
+        flow,
+    } = *fed;
     let superheat = plate.superheat.k();
-    let cold = fluid.high.at(high.bubble - plate.subcooling.k());
+    let cold = fluid.high.at(liquid);
     let rho = cold.rho_liquid;
     let per_drop = high.p * high.rho_liquid / (flow * flow);
     let (line_loss, condenser_loss) = (LIQUID_DROP * per_drop, CONDENSER_DROP * per_drop);

@@ -164,6 +164,14 @@ impl Unknown {
         )
     }
 
+    /// Hangs on by the valve and its feed alone; the rest of the round does not see it.
+    pub(crate) const fn is_of_the_valve(self) -> bool {
+        matches!(
+            self,
+            Self::Bulb | Self::FeedDensity | Self::FeedFirst | Self::FeedSecond | Self::Controller
+        )
+    }
+
     /// In words, with its unit where it has one.
     pub const fn name(self) -> &'static str {
         match self {

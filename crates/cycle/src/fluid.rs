@@ -16,10 +16,11 @@ const SCALE: f64 = 20.0;
 /// Coldest and hottest row, K, where the tables allow it.
 const REACH: (u32, u32) = (223, 341);
 /// Numbers in a row.
-const WIDTH: usize = 18;
-/// Steps and end (K) of a search for superheat; the quantity is monotonic and nearly straight.
+const WIDTH: usize = 19;
+/// Steps and end (K) of a search for superheat; the quantity is monotonic and nearly straight. What
+/// is left after a step of Newton's method goes with its square: 1e-10 K.
 const SEARCH_STEPS: usize = 8;
-const SEARCH_END: f64 = 1e-9;
+const SEARCH_END: f64 = 1e-5;
 
 /// Both sides of one circuit.
 #[derive(Debug)]
@@ -49,6 +50,8 @@ pub(crate) struct Saturated {
     v_vapour: f64,
     pub(crate) rho_liquid: f64,
     pub(crate) c_liquid: f64,
+    /// Density of vapour over that of liquid, to the power two thirds.
+    pub(crate) thinness: f64,
     h_rise: [f64; 3],
     s_rise: [f64; 3],
     v_rise: [f64; 3],
@@ -104,13 +107,21 @@ impl Side {
     /// there, and says so when it had to.
     pub(crate) fn at(&self, kelvin: f64) -> Saturated {
         let (row, share) = self.place(kelvin);
-        Saturated::between(&self.rows[row], &self.rows[row + 1], share)
+        let [low, high] = [&self.rows[row], &self.rows[row + 1]];
+        let p = libm::exp(low[0] + share * (high[0] - low[0]));
+        Saturated::between(low, high, share, p)
     }
 
     /// At a pressure, Pa; held inside the table likewise.
     pub(crate) fn at_pressure(&self, p: f64) -> Saturated {
         let (row, share) = self.place_of(p);
-        Saturated::between(&self.rows[row], &self.rows[row + 1], share)
+        let [low, high] = [&self.rows[row], &self.rows[row + 1]];
+        let p = if share > 0.0 && share < 1.0 {
+            p
+        } else {
+            libm::exp(low[0] + share * (high[0] - low[0]))
+        };
+        Saturated::between(low, high, share, p)
     }
 
     /// Saturation pressure, Pa, and nothing else.
@@ -118,6 +129,22 @@ impl Side {
         let (row, share) = self.place(kelvin);
         let [low, high] = [self.rows[row][0], self.rows[row + 1][0]];
         libm::exp(low + share * (high - low))
+    }
+
+    /// Saturation pressure (Pa) and density of liquid (kg/m3), and nothing else.
+    pub(crate) fn liquid(&self, kelvin: f64) -> (f64, f64) {
+        let (row, share) = self.place(kelvin);
+        let [low, high] = [&self.rows[row], &self.rows[row + 1]];
+        let at = |column: usize| low[column] + share * (high[column] - low[column]);
+        (libm::exp(at(0)), at(7))
+    }
+
+    /// Bubble temperature (K), densities of liquid and vapour (kg/m3) at a pressure.
+    pub(crate) fn boiling(&self, p: f64) -> (f64, f64, f64) {
+        let (row, share) = self.place_of(p);
+        let [low, high] = [&self.rows[row], &self.rows[row + 1]];
+        let at = |column: usize| low[column] + share * (high[column] - low[column]);
+        (at(1), at(7), 1.0 / at(6))
     }
 
     /// Saturation temperature, K, and nothing else.
@@ -143,13 +170,13 @@ impl Side {
 }
 
 impl Saturated {
-    fn between(low: &[f64; WIDTH], high: &[f64; WIDTH], share: f64) -> Self {
+    fn between(low: &[f64; WIDTH], high: &[f64; WIDTH], share: f64, p: f64) -> Self {
         let mut n = *low;
         for (n, high) in n.iter_mut().zip(high) {
             *n += share * (high - *n);
         }
         Self {
-            p: libm::exp(n[0]),
+            p,
             bubble: n[1],
             dew: n[2],
             h_liquid: n[3],
@@ -158,9 +185,10 @@ impl Saturated {
             v_vapour: n[6],
             rho_liquid: n[7],
             c_liquid: n[8],
-            h_rise: [n[9], n[10], n[11]],
-            s_rise: [n[12], n[13], n[14]],
-            v_rise: [n[15], n[16], n[17]],
+            thinness: n[9],
+            h_rise: [n[10], n[11], n[12]],
+            s_rise: [n[13], n[14], n[15]],
+            v_rise: [n[16], n[17], n[18]],
         }
     }
 
@@ -251,6 +279,7 @@ fn row(
     let dry = at(0.0)?;
     let hot = [at(KNOTS[0])?, at(KNOTS[1])?, at(KNOTS[2])?];
     let volume = 1.0 / dry.density_kg_m3;
+    let root = libm::cbrt(dry.density_kg_m3 / liquid.density_kg_m3);
     let h = fit(hot.map(|state| state.enthalpy_j_kg - dry.enthalpy_j_kg));
     let s = fit(hot.map(|state| state.entropy_j_kg_k - dry.entropy_j_kg_k));
     let v = fit(hot.map(|state| 1.0 / state.density_kg_m3 - volume));
@@ -264,6 +293,7 @@ fn row(
         volume,
         liquid.density_kg_m3,
         liquid.heat_capacity_j_kg_k,
+        root * root,
     ];
     let mut row = [0.0; WIDTH];
     for (place, value) in row

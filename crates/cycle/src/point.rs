@@ -4,7 +4,8 @@ use quantity::{AbsolutePressure, Temperature, TemperatureDifference};
 
 use crate::charge::Spread;
 use crate::design::TON;
-use crate::plant::{Scene, Seen};
+use crate::plant::Seen;
+use crate::round::Scene;
 use crate::system::State;
 
 /// Pounds in a kilogram times seconds in an hour. NIST SP 811 (2008), B.8.
@@ -63,6 +64,8 @@ pub struct Point {
     pub rejected_w: f64,
     /// Heat that the suction line takes up, W.
     pub line_gain_w: f64,
+    /// Heat that the liquid line gives off, W; below zero where it takes it up.
+    pub liquid_line_loss_w: f64,
     /// Air behind the coil, before the fan's heat.
     pub supply_air: Temperature,
     /// Air that enters the condenser.
@@ -125,25 +128,26 @@ impl Point {
     /// From the unknowns and what was seen with them.
     pub(crate) fn of(scene: &Scene, state: &State, seen: &Seen) -> Self {
         let &[_, front, _, t_out, t_bulb, ..] = state;
-        let (low, high, fluid) = (&seen.low, &seen.high, scene.system.fluid);
+        let round = &seen.round;
+        let (low, high, fluid) = (&round.low, &round.high, scene.system.fluid);
         let corner = |p: f64, t: f64, h: f64| Corner {
             pressure: AbsolutePressure::from_pa(p),
             temperature: Temperature::from_k(t),
             enthalpy_j_kg: h,
         };
-        let compression = &seen.compression;
-        let head = high.p + seen.foreign;
-        let discharge = if seen.zones.superheat > 0.0 {
-            high.dew + seen.zones.superheat
+        let compression = &round.compression;
+        let head = high.p + round.foreign;
+        let discharge = if round.zones.superheat > 0.0 {
+            high.dew + round.zones.superheat
         } else {
             high.dew
         };
-        let port = fluid.high.temperature(seen.feed.port);
-        let line_end = fluid.high.temperature(seen.feed.line_end);
-        let capacity = seen.boiling_heat + seen.vapour_heat;
+        let port = fluid.high.temperature(seen.fed.feed.port);
+        let line_end = fluid.high.temperature(seen.fed.feed.line_end);
+        let capacity = round.boiling_heat + round.vapour_heat;
         let supply = scene.room().leaving(scene.weather, capacity);
-        let zones = &seen.zones;
-        let spread = Spread::new(low, high, front, seen.inlet_quality, zones.gas);
+        let zones = &round.zones;
+        let spread = Spread::new(low, high, front, round.inlet_quality, zones.gas);
         let rejected = zones.gas_heat + zones.condensing_heat + zones.liquid_heat;
         let line_gain = scene.system.compressor.line_gain(
             low,
@@ -152,47 +156,52 @@ impl Point {
             compression.flow,
         );
         Self {
-            coil_outlet: corner(low.p, t_out, seen.outlet_enthalpy),
+            coil_outlet: corner(low.p, t_out, round.outlet_enthalpy),
             compressor_inlet: corner(
                 compression.suction,
                 compression.inlet,
                 compression.inlet_enthalpy,
             ),
             discharge: corner(head, discharge, compression.discharge_enthalpy),
-            liquid_port: corner(seen.feed.port, seen.liquid.min(port), seen.feed_enthalpy),
-            line_end: corner(
-                seen.feed.line_end,
-                seen.liquid.min(line_end),
-                seen.feed_enthalpy,
+            liquid_port: corner(
+                seen.fed.feed.port,
+                round.liquid.min(port),
+                round.leaving_enthalpy,
             ),
-            coil_inlet: corner(low.p, low.bubble, seen.feed_enthalpy),
+            line_end: corner(
+                seen.fed.feed.line_end,
+                round.fed_liquid.min(line_end),
+                round.feed_enthalpy,
+            ),
+            coil_inlet: corner(low.p, low.bubble, round.feed_enthalpy),
             evaporating: Temperature::from_k(low.dew),
             suction_dew: Temperature::from_k(compression.suction_dew),
             liquid_saturation: Temperature::from_k(port),
             condensing: Temperature::from_k(high.bubble),
             bulb: Temperature::from_k(t_bulb),
             mass_flow_kg_s: compression.flow,
-            feed_kg_s: seen.feed.flow,
+            feed_kg_s: seen.fed.feed.flow,
             capacity_w: capacity,
             water_kg_s: supply.water,
             power_w: compression.power,
             rejected_w: rejected,
             line_gain_w: line_gain * compression.flow,
+            liquid_line_loss_w: (round.leaving_enthalpy - round.feed_enthalpy) * compression.flow,
             supply_air: Temperature::from_k(supply.dry_bulb),
-            condenser_air: Temperature::from_k(seen.entering),
+            condenser_air: Temperature::from_k(round.entering),
             condenser_leaving_air: Temperature::from_k(
-                seen.entering + rejected / scene.condenser_air(),
+                round.entering + rejected / scene.condenser_air(),
             ),
             stem_turns: scene.turns,
-            lift: seen.lift,
-            wetted: seen.wetted,
-            condenser_liquid: seen.level.liquid,
-            leaving_quality: seen.level.quality,
-            flash_gas: seen.feed.flash,
-            inlet_quality: seen.inlet_quality,
-            floodback_kg_s: seen.carry,
+            lift: seen.fed.lift,
+            wetted: round.wetted,
+            condenser_liquid: round.level.liquid,
+            leaving_quality: round.level.quality,
+            flash_gas: seen.fed.feed.flash,
+            inlet_quality: round.inlet_quality,
+            floodback_kg_s: round.carry,
             charge_kg: scene.charge(),
-            charge_found_kg: scene.system.vessel.found(&spread, &seen.level),
+            charge_found_kg: scene.system.vessel.found(&spread, &round.level),
         }
     }
 }

@@ -6,8 +6,9 @@
 
 use crate::error::{Bound, NoSolution, OutOfRange};
 use crate::faults::Faults;
-use crate::plant::{Needle, Scene};
+use crate::plant::Needle;
 use crate::point::Point;
+use crate::round::{Round, Scene, Start};
 use crate::steady::{check, rest};
 use crate::system::{COUNT, Lags, State, System, UNKNOWNS};
 use crate::valve::Device;
@@ -87,6 +88,9 @@ pub struct Run {
     late: State,
     /// Where friction holds the needle (lifts), or the motor stands (share of travel).
     held: f64,
+    /// Where the sweeps of the last look ended, and those of the first look of its step.
+    last: Start,
+    first: Start,
     seconds: f64,
 }
 
@@ -108,7 +112,9 @@ impl Run {
             lags: Lags::of(system.traits()),
             state: rest.state,
             late: rest.state,
-            held: rest.seen.force,
+            held: rest.seen.fed.force,
+            last: Start::of(&rest.seen.round),
+            first: Start::of(&rest.seen.round),
             seconds: 0.0,
             system,
             weather,
@@ -190,9 +196,17 @@ impl Run {
         for _ in 0..count as u32 {
             self.held = held(&self.system, self.held, scene.force(&self.state), step);
             let needle = needle(&self.system, self.held);
-            let first = scene.look(&self.state, &self.lags, needle);
+            // The last look was at where this step begins, but for its own small error. The second
+            // look is a step ahead; so is its start, since one sweep from here would leave an error
+            // that falls only with the step, not with its square.
+            let round = swept(&scene, &self.state, self.last);
+            let first = scene.fed(&round, &self.state, &self.lags, needle);
             let guess = moved(&self.state, step, &first.rates, &bounds);
-            let second = scene.look(&guess, &self.lags, needle);
+            let here = Start::of(&round);
+            let round = swept(&scene, &guess, here.ahead_of(&self.first));
+            let second = scene.fed(&round, &guess, &self.lags, needle);
+            self.first = here;
+            self.last = Start::of(&round);
             let mean: State =
                 core::array::from_fn(|place| 0.5 * (first.rates[place] + second.rates[place]));
             self.state = moved(&self.state, step, &mean, &bounds);
@@ -201,7 +215,7 @@ impl Run {
                 *late += share * (now - *late);
             }
             self.seconds += step;
-            check(&scene, &second)?;
+            check(&scene, &round)?;
             out_of_model(&self.state, &bounds)?;
         }
         Ok(())
@@ -216,6 +230,16 @@ impl Run {
         });
         let seen = scene.look(&shown, &self.lags, needle(&self.system, self.held));
         Point::of(&scene, &shown, &seen)
+    }
+}
+
+/// The round by one sweep, where that is enough; after a sudden change from nothing but the unknowns.
+fn swept(scene: &Scene, state: &State, start: Start) -> Round {
+    let round = scene.swept(state, start, 1);
+    if start.agrees_with(&Start::of(&round)) {
+        round
+    } else {
+        scene.round(state)
     }
 }
 

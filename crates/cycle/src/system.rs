@@ -40,6 +40,8 @@ pub struct System {
     pub(crate) compressor: Compressor,
     pub(crate) valve: Valve,
     pub(crate) condenser: HotSide,
+    /// Heat loss of the liquid line, W/K.
+    pub(crate) liquid_line_ua: f64,
     /// Air-side volume flow of the coil, m3/s, and pressure for which the condenser's air is given.
     pub(crate) airflow: f64,
     /// Metal of coil and condenser, J/K.

@@ -1,6 +1,6 @@
 //! The metering device: what holds its needle, and what flows past it.
 
-use crate::fluid::{Fluid, Saturated};
+use crate::fluid::Fluid;
 use crate::smooth::{softmin, softplus, unit_clamp};
 
 /// Rounding of the ends of the needle's travel, share of full lift.
@@ -166,20 +166,23 @@ impl Valve {
         };
         let squared = flow * flow / rho;
         let inlet = drive.head - losses * flow * flow;
-        let there = fluid.high.at_pressure(inlet.max(drive.coil));
-        let flash = drive.liquid_heat * softplus(drive.liquid - there.bubble, FLASH_ROUND);
-        let quality = (drive.quality + flash / drive.latent).min(1.0);
+        let (bubble, dense, thin) = fluid.high.boiling(inlet.max(drive.coil));
+        // Vapour from the condenser counts as the warmth it would give its liquid, so that a line
+        // that cools it condenses some.
+        let per_kelvin = drive.liquid_heat / drive.latent;
+        let warmth = drive.quality / per_kelvin + drive.liquid - bubble;
+        let quality = (per_kelvin * softplus(warmth, FLASH_ROUND)).min(1.0);
         Feed {
             flow,
             port: drive.head - self.condenser_loss * squared,
             line_end: drive.head - line * squared,
             flash: quality,
-            density_aim: density_share(&there, quality),
+            density_aim: density_share(quality, dense / thin),
         }
     }
 }
 
-/// Density of an even mixture over that of its liquid.
-pub(crate) fn density_share(at: &Saturated, quality: f64) -> f64 {
-    1.0 / (1.0 + quality * (at.rho_liquid / at.rho_vapour() - 1.0))
+/// Density of an even mixture over that of its liquid, which is `ratio` times that of its vapour.
+fn density_share(quality: f64, ratio: f64) -> f64 {
+    1.0 / (1.0 + quality * (ratio - 1.0))
 }

@@ -50,6 +50,13 @@ impl fmt::Display for WeatherError {
 }
 impl core::error::Error for WeatherError {}
 
+fn check_air(outdoor: Temperature, return_dry: Temperature) -> Result<(), OutOfRange> {
+    OutOfRange::check(&[
+        ("outdoor air, °F", outdoor.f(), 50.0, 130.0),
+        ("return dry bulb, °F", return_dry.f(), 55.0, 110.0),
+    ])
+}
+
 impl Weather {
     /// From four thermometers' worth of air.
     ///
@@ -65,11 +72,8 @@ impl Weather {
         return_wet: Temperature,
         pressure: AbsolutePressure,
     ) -> Result<Self, WeatherError> {
-        OutOfRange::check(&[
-            ("outdoor air, °F", outdoor.f(), 50.0, 130.0),
-            ("return dry bulb, °F", return_dry.f(), 55.0, 110.0),
-            ("local air pressure, kPa", pressure.kpa(), 60.0, 110.0),
-        ])?;
+        check_air(outdoor, return_dry)?;
+        OutOfRange::check(&[("local air pressure, kPa", pressure.kpa(), 60.0, 110.0)])?;
         let mut saturated = [0.0; ROWS];
         for (row, place) in saturated.iter_mut().enumerate() {
             let t = Temperature::from_k(COLDEST + row as f64);
@@ -80,6 +84,25 @@ impl Weather {
             outdoor,
             indoor,
             saturated,
+        })
+    }
+
+    /// Other air under the same pressure, as [`Self::new`]; cheaper.
+    ///
+    /// # Errors
+    /// As [`Self::new`].
+    pub fn with(
+        &self,
+        outdoor: Temperature,
+        return_dry: Temperature,
+        return_wet: Temperature,
+    ) -> Result<Self, WeatherError> {
+        check_air(outdoor, return_dry)?;
+        let pressure = self.indoor.pressure();
+        Ok(Self {
+            outdoor,
+            indoor: MoistAir::from_dry_and_wet_bulb(return_dry, return_wet, pressure)?,
+            saturated: self.saturated,
         })
     }
 
