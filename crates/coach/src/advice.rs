@@ -2,7 +2,7 @@
 
 use quantity::TemperatureDifference;
 
-use crate::{Quarters, Why};
+use crate::{Minutes, Quarters, Why};
 
 /// Where the superheat is on its way after the last turn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -82,6 +82,46 @@ pub struct Swing {
     pub period_minutes: Option<f64>,
 }
 
+/// One point of the way that readings are expected to take after a turn.
+///
+/// From low to high is the band that holds a reading nine times in ten: the dip, how slowly this
+/// valve may answer, the slow tail, the doubt of the gain, the scatter and standing error of the
+/// tools.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PathPoint {
+    /// Since the turn was complete.
+    pub since: Minutes,
+    /// Lower edge of the band.
+    pub low: TemperatureDifference,
+    /// Mean.
+    pub middle: TemperatureDifference,
+    /// Upper edge of the band.
+    pub high: TemperatureDifference,
+}
+
+/// What was foretold of a turn, and what came.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Scored {
+    /// Where superheat would settle, by what was known before the turn.
+    pub foretold: Estimate,
+    /// Where it settled.
+    pub came: Estimate,
+    /// Minutes from the turn until it would be settled, with readings as far apart as before it;
+    /// `None` where eight readings were not thought enough.
+    pub foretold_minutes: Option<f64>,
+    /// Minutes from the turn to the reading that settled it.
+    pub came_minutes: f64,
+}
+
+/// Where superheat settled with the stem at one place.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Place {
+    /// Of the stem, from as found.
+    pub position: Quarters,
+    /// The settled superheat.
+    pub settled: Estimate,
+}
+
 /// What to do now, and why.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Advice {
@@ -101,6 +141,15 @@ pub struct Advice {
     /// How long until then: from the turn when there is a `next`; else, while drifting, from now, if
     /// readings go on as before. A guide, never a verdict.
     pub minutes_to_settle: Option<f64>,
+    /// The way readings should take: after `next` when there is one; else, while drifting after a
+    /// turn, the one foretold at that turn by what was known before it, to draw the readings over.
+    /// Empty otherwise. In order of time, up to 15 minutes.
+    pub path: Vec<PathPoint>,
+    /// How well the last turn that settled was foretold; `None` before one was.
+    pub scored: Option<Scored>,
+    /// Every place of the stem at which superheat has settled since anything else was changed, in
+    /// order of time; empty before the first turn was answered.
+    pub places: Vec<Place>,
     /// Why the stem is not to be turned on. `BelowMinimum` may still carry a closing `next`.
     pub stop: Option<Stop>,
     /// The evidence and the reasons, most urgent first.

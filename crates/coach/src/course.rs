@@ -1,24 +1,26 @@
 //! What the segments of a log teach, one after another: settled values, responses, gain and lag.
 
+use crate::forecast::Forecast;
 use crate::gain::Gain;
 use crate::log::{Began, Point, Segment};
-use crate::settle::{self, EARLIEST, Fit, Lags, Prior};
+use crate::settle::{self, EARLIEST, Fit, LAGS, Lags, Prior};
 use crate::swing::{self, Seen};
 use crate::{NINETY, Quarters};
 
 /// How far load moves a settled superheat between two turns, °F, one standard deviation. Default,
 /// no source.
 const LOAD: f64 = 0.5;
-/// The slow tail's share of a step, and how unsure that is. Default of the model, no source.
-const TAIL_SHARE: f64 = 0.2;
-const TAIL_SD: f64 = 0.1;
-/// How far a settled value may lie from what a known gain foretells, °F, one standard deviation:
-/// friction, load, a bent slope. Tried on the simulated systems of `tests/many_valves.rs`.
-const SPREAD: f64 = 1.5;
+/// A prediction is not let tell its own answer: what it says of the settled value counts for no more
+/// than with this standard deviation, °F, besides its own. Tried on the simulated systems of
+/// `tests/many_valves.rs`.
+const DISTRUST: f64 = 1.5;
 /// Less than this share of the foreseen response is none.
 const NO_RESPONSE: f64 = 0.25;
 /// The smallest gain of the literature, °F per turn: US Army manual, gear-type stems.
 const LEAST: f64 = 0.5;
+/// Under this share of the least response the stem is called stuck, over it the valve small. Tried on
+/// the stuck and the fine stems of `tests/stops.rs`.
+const NEARER: f64 = 0.6;
 
 /// A settled value, °F, and where the stem stood, turns.
 #[derive(Clone, Copy, Debug)]
@@ -36,7 +38,8 @@ pub(crate) struct Settled {
 }
 
 impl Settled {
-    fn rest_at(&self, minute: f64) -> (f64, f64) {
+    /// What is still to come at a minute, °F, with its standard deviation.
+    pub(crate) fn rest_at(&self, minute: f64) -> (f64, f64) {
         let kept = libm::exp(-(minute - self.at).max(0.0) / settle::TAIL);
         (self.rest.0 * kept, self.rest.1 * kept)
     }
@@ -77,10 +80,30 @@ impl Response {
 /// What one segment showed.
 pub(crate) struct Shown {
     pub(crate) prior: Prior,
+    /// What was foretold of the turn that began it.
+    pub(crate) forecast: Option<Forecast>,
     pub(crate) used: Vec<Point>,
     pub(crate) fit: Option<Fit>,
     pub(crate) swing: Option<Seen>,
     pub(crate) settled: Option<Settled>,
+}
+
+impl Answered {
+    /// Minutes until it would be settled, by what was known before the turn.
+    pub(crate) fn foretold_minutes(&self, scatter: f64) -> Option<f64> {
+        settle::readings_wanted(&[], 0.0, &self.prior, scatter, self.apart).map(|(_, until)| until)
+    }
+
+    /// Minutes to the reading that settled it.
+    pub(crate) fn came_minutes(&self, scatter: f64) -> f64 {
+        let settled = |known: usize| {
+            let used = settle::used(&self.points[..known], true);
+            settle::fit(&used, &self.prior, scatter).is_some_and(|fit| fit.is_settled())
+        };
+        let count = (1..self.points.len()).find(|known| settled(*known));
+        let newest = count.unwrap_or(self.points.len()).checked_sub(1);
+        newest.map_or(0.0, |newest| self.points[newest].t)
+    }
 }
 
 impl Shown {
@@ -93,10 +116,24 @@ impl Shown {
 pub(crate) struct Course {
     band: (f64, f64),
     pub(crate) gain: Gain,
-    lags: Lags,
+    pub(crate) lags: Lags,
     /// The last settled value; none since the last disturbance.
     pub(crate) reference: Option<Settled>,
     pub(crate) responses: Vec<Response>,
+    /// The last turn that settled and was foretold.
+    pub(crate) answered: Option<Answered>,
+    /// Minutes between the readings of the last segment that had two.
+    apart: f64,
+}
+
+/// A turn whose answer is in.
+pub(crate) struct Answered {
+    pub(crate) forecast: Forecast,
+    pub(crate) prior: Prior,
+    pub(crate) points: Vec<Point>,
+    pub(crate) settled: Settled,
+    /// Minutes between readings before it.
+    pub(crate) apart: f64,
 }
 
 impl Course {
@@ -107,6 +144,8 @@ impl Course {
             lags: Lags::usual(),
             reference: None,
             responses: Vec::new(),
+            answered: None,
+            apart: 1.0,
         }
     }
 
@@ -118,7 +157,8 @@ impl Course {
         }
         let changed = segment.began != Began::AsFound;
         let used = settle::used(&segment.points, changed);
-        let prior = self.prior(segment, &used);
+        let forecast = self.foretell(segment);
+        let prior = self.prior(segment, forecast.as_ref(), &used);
         let fit = settle::fit(&used, &prior, scatter);
         let swing = fit.and_then(|fit| swing::look(&segment.points, changed, &fit, scatter));
         let settled = fit.and_then(|fit| settled_at(segment, &used, &fit, &prior, swing));
@@ -129,8 +169,23 @@ impl Course {
         if let Some(fit) = fit.filter(|_| segment.began == Began::Turned) {
             self.lags.remember(&fit);
         }
+        let heard = (
+            fit,
+            settled.filter(|_| !swing.is_some_and(|swing| swing.hunting)),
+        );
+        if let (Some(forecast), (Some(_), Some(settled))) = (forecast, heard) {
+            self.answered = Some(Answered {
+                forecast,
+                prior,
+                points: segment.points.clone(),
+                settled,
+                apart: self.apart,
+            });
+        }
+        self.apart = settle::spacing(&segment.points).unwrap_or(self.apart);
         Shown {
             prior,
+            forecast,
             used,
             fit,
             swing,
@@ -138,46 +193,48 @@ impl Course {
         }
     }
 
+    /// What is foretold of the turn that began a segment, from where it last settled.
+    fn foretell(&self, segment: &Segment) -> Option<Forecast> {
+        let before = self.reference.filter(|_| segment.began == Began::Turned)?;
+        let turns = segment.position - before.position;
+        Some(self.forecast(&before, segment.start, turns, segment.turned))
+    }
+
+    /// What is foretold of a turn; see [`Forecast::new`].
+    pub(crate) fn forecast(&self, from: &Settled, start: f64, turns: f64, last: f64) -> Forecast {
+        Forecast::new(from, start, &self.gain, self.lags, turns, last)
+    }
+
     /// What is expected of a segment before its readings are in.
-    fn prior(&self, segment: &Segment, used: &[Point]) -> Prior {
-        let changed = segment.began != Began::AsFound;
-        let turns = self
-            .reference
-            .map_or(segment.turned, |before| segment.position - before.position);
-        let (step, step_sd) = (
-            self.gain.mean * turns,
-            self.gain.sd_over(turns) * turns.abs(),
-        );
+    fn prior(&self, segment: &Segment, forecast: Option<&Forecast>, used: &[Point]) -> Prior {
+        if let Some(forecast) = forecast {
+            return self.after(forecast);
+        }
         let mean = used.iter().map(|p| p.superheat).sum::<f64>() / used.len().max(1) as f64;
-        let settled = match self.reference {
-            Some(before) => (
-                before.value + step,
-                (SPREAD * SPREAD + before.sd * before.sd + step_sd * step_sd).sqrt(),
-            ),
-            None => (mean, 10.0),
-        };
-        // What is still to come once the dead time is over is of the size of the step itself, and
-        // some of it is the slow tail's. An untouched system that has run as long as it should has
-        // little to come; one that was changed in another way, anything.
-        let (fast_sd, slow) = match segment.began {
-            Began::AsFound => (3.0, (0.0, 0.1)),
-            Began::Turned => {
-                let own = TAIL_SD * step.abs() + TAIL_SHARE * step_sd;
-                let (rest, rest_sd) = self
-                    .reference
-                    .map_or((0.0, 0.0), |before| before.rest_at(segment.start));
-                let slow = (rest - TAIL_SHARE * step, 0.1 + libm::hypot(own, rest_sd));
-                (1.0 + step.abs() + step_sd, slow)
-            }
-            Began::Disturbed => (8.0, (0.0, 2.0)),
-        };
+        // An untouched system that has run as long as it should has little to come; one that was
+        // changed, or turned before it had settled, anything.
+        let changed = segment.began != Began::AsFound;
+        let (fast_sd, slow_sd) = if changed { (8.0, 2.0) } else { (2.0, 0.1) };
         Prior {
-            settled,
-            fast_sd,
-            slow,
+            settled: (mean, 10.0),
+            fast: [(0.0, fast_sd); LAGS],
+            slow: (0.0, slow_sd),
             lags: self.lags,
             band: self.band,
             changed,
+        }
+    }
+
+    /// What is expected of the readings after a turn.
+    pub(crate) fn after(&self, forecast: &Forecast) -> Prior {
+        let (value, sd) = forecast.settles();
+        Prior {
+            settled: (value, libm::hypot(sd, DISTRUST)),
+            fast: forecast.fast(),
+            slow: forecast.slow,
+            lags: self.lags,
+            band: self.band,
+            changed: true,
         }
     }
 
@@ -230,7 +287,7 @@ impl Course {
         })
     }
 
-    /// All responses as one, when they are nearer to none than to the least of the literature. Told
+    /// All responses as one, when they are more like none than like the least of the literature. Told
     /// only where the band is out of reach by them, so that a stuck stem is not called a small valve.
     pub(crate) fn hardly_moves(&self) -> Option<Response> {
         let (first, last) = (self.responses.first()?, self.responses.last()?);
@@ -241,7 +298,7 @@ impl Course {
             gain,
         };
         let way = whole.turns().signum();
-        (whole.moved() * way < LEAST / 2.0 * whole.turns().abs()).then_some(whole)
+        (whole.moved() * way < NEARER * LEAST * whole.turns().abs()).then_some(whole)
     }
 }
 

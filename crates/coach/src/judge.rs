@@ -2,11 +2,14 @@
 
 use quantity::{Temperature, TemperatureDifference};
 
-use crate::course::{Course, Response, Shown};
-use crate::log::{Log, Point};
+use crate::course::{Course, Response, Settled, Shown};
+use crate::dip;
+use crate::log::Log;
 use crate::next::{Move, Now};
 use crate::settle::{self, EARLIEST};
-use crate::{Advice, Entry, Estimate, Minutes, NINETY, Plan, Quarters, Stop, Swing, Wait, Why};
+use crate::{
+    Advice, Entry, Estimate, Minutes, NINETY, Place, Plan, Quarters, Scored, Stop, Swing, Wait, Why,
+};
 
 /// Caution where the plan has no limit: condensing, °F. Rule of thumb, common practice.
 const HEAD_CAUTION: f64 = 140.0;
@@ -103,6 +106,9 @@ impl Judge<'_> {
             next: None,
             expected: None,
             minutes_to_settle: None,
+            path: Vec::new(),
+            scored: self.scored(),
+            places: self.places(),
             stop: None,
             why: Vec::new(),
             swing: self.seen.swing.map(|swing| Swing {
@@ -110,6 +116,30 @@ impl Judge<'_> {
                 period_minutes: swing.period,
             }),
         }
+    }
+
+    fn scored(&self) -> Option<Scored> {
+        let answered = self.course.answered.as_ref()?;
+        Some(Scored {
+            foretold: answered.forecast.expected(self.bias_sd),
+            came: self.estimate(answered.settled.value, answered.settled.sd),
+            foretold_minutes: answered.foretold_minutes(self.scatter),
+            came_minutes: answered.came_minutes(self.scatter),
+        })
+    }
+
+    fn places(&self) -> Vec<Place> {
+        let responses = &self.course.responses;
+        let first = responses.first().map(|first| first.before);
+        let settled = first
+            .into_iter()
+            .chain(responses.iter().map(|one| one.after));
+        settled
+            .map(|settled| Place {
+                position: Quarters::new(libm::round(4.0 * settled.position) as i32),
+                settled: self.estimate(settled.value, settled.sd),
+            })
+            .collect()
     }
 
     /// A superheat with its band, the standing error included.
@@ -157,10 +187,9 @@ impl Judge<'_> {
             .seen
             .settled
             .map_or(lowest, |settled| settled.value.min(lowest));
-        let at = self.at(from, self.scatter);
-        advice.next = at.rescue();
+        advice.next = self.at(from, self.scatter).rescue();
         match advice.next {
-            Some(by) => self.expect(advice, &at, by),
+            Some(by) => self.expect(advice, from, self.scatter, by),
             None => advice.why.push(Why::AtEnd {
                 end: crate::End::Closing,
             }),
@@ -209,7 +238,7 @@ impl Judge<'_> {
                     half_width,
                 });
             }
-            let apart = spacing(&self.seen.used).unwrap_or(0.0);
+            let apart = settle::spacing(&self.seen.used).unwrap_or(0.0);
             let unwatched = self.seen.used.iter().all(|point| point.needle.is_none());
             if fit.count >= 4 && fit.rms > 1.2 * self.scatter && apart > 0.5 && unwatched {
                 advice.why.push(Why::WatchNeedle {
@@ -217,7 +246,7 @@ impl Judge<'_> {
                 });
             }
         }
-        let apart = spacing(&segment.points)
+        let apart = settle::spacing(&segment.points)
             .unwrap_or(1.0)
             .clamp(1.0 / 3.0, 3.0);
         let wanted = settle::readings_wanted(&self.seen.used, newest, prior, self.scatter, apart);
@@ -237,6 +266,9 @@ impl Judge<'_> {
             }
         }
         if advice.next.is_none() {
+            if let Some(forecast) = &self.seen.forecast {
+                advice.path = forecast.path(self.scatter, self.bias_sd);
+            }
             advice.expected = match (&self.seen.fit, self.course.reference) {
                 (Some(fit), _) => Some(self.estimate(fit.settled, fit.sd)),
                 (None, Some(_)) => Some(self.estimate(prior.settled.0, prior.settled.1)),
@@ -295,7 +327,7 @@ impl Judge<'_> {
             match next {
                 Move::Turn(by) => {
                     advice.next = Some(by);
-                    self.expect(advice, &at, by);
+                    self.expect(advice, settled.value, settled.sd, by);
                 }
                 Move::OutOfReach => match self.course.hardly_moves() {
                     Some(none) => self.no_response(advice, &none),
@@ -315,16 +347,29 @@ impl Judge<'_> {
         advice.stop = Some(Stop::NoResponse);
     }
 
-    /// What a turn should lead to, and when.
-    fn expect(&self, advice: &mut Advice, at: &Now, by: Quarters) {
-        let (value, sd) = at.after(by.turns());
-        advice.expected = Some(Estimate {
-            value: f(value),
-            half_width: f(NINETY * sd),
-        });
-        let step = (value - at.settled).abs().max(1.0);
-        let lag = self.seen.fit.map_or(2.0, |fit| fit.lag);
-        let minutes = settle::DEAD + lag * libm::log(2.0 * step);
+    /// What a turn made now should lead to, and when.
+    fn expect(&self, advice: &mut Advice, value: f64, sd: f64, by: Quarters) {
+        let rest = self.seen.settled.map_or((0.0, 0.0), |settled| settled.rest);
+        let from = Settled {
+            value,
+            sd,
+            position: self.log.position.turns(),
+            alone: (value, sd),
+            rest,
+            at: self.now,
+        };
+        // Made slowly, it is complete so much later.
+        let quarters = f64::from(by.get().unsigned_abs());
+        let complete = self.now + (quarters - 1.0) * dip::SECONDS / 60.0;
+        let forecast = self
+            .course
+            .forecast(&from, complete, by.turns(), by.turns());
+        let apart = settle::spacing(&self.log.last.points).unwrap_or(1.0);
+        let prior = self.course.after(&forecast);
+        let minutes = settle::readings_wanted(&[], 0.0, &prior, self.scatter, apart)
+            .map_or(SLOW, |(_, until)| until);
+        advice.expected = Some(forecast.expected(self.bias_sd));
+        advice.path = forecast.path(self.scatter, self.bias_sd);
         advice.minutes_to_settle = Some(minutes.clamp(EARLIEST, SLOW));
     }
 
@@ -346,16 +391,6 @@ impl Judge<'_> {
             head_limit: self.head_limit(),
         }
     }
-}
-
-/// The middle one of the gaps between readings, minutes.
-fn spacing(points: &[Point]) -> Option<f64> {
-    let mut gaps: Vec<f64> = points
-        .windows(2)
-        .map(|pair| pair[1].t - pair[0].t)
-        .collect();
-    gaps.sort_by(f64::total_cmp);
-    gaps.get(gaps.len() / 2).copied()
 }
 
 fn f(fahrenheit: f64) -> TemperatureDifference {

@@ -42,6 +42,8 @@
 
 mod advice;
 mod course;
+mod dip;
+mod forecast;
 mod gain;
 mod judge;
 mod log;
@@ -51,7 +53,14 @@ mod settle;
 mod swing;
 mod why;
 
-pub use advice::{Advice, Estimate, Stop, Swing, Wait};
+#[cfg(test)]
+#[path = "../tests/field/mod.rs"]
+mod field;
+#[cfg(test)]
+#[path = "../tests/plant/mod.rs"]
+mod plant;
+
+pub use advice::{Advice, Estimate, PathPoint, Place, Scored, Stop, Swing, Wait};
 pub use judge::advise;
 pub use plan::{End, Entry, Minutes, Plan, Quarters};
 pub use why::Why;

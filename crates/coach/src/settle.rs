@@ -27,11 +27,13 @@ pub(crate) const EARLIEST: f64 = 4.0;
 pub(crate) const HUNTING_AFTER: f64 = 7.0;
 /// Older readings than this, minutes before the newest, say more of the weather than of now.
 const WINDOW: f64 = 12.0;
-/// Settled: the value is known to better than this, °F, one standard deviation; in the band, where
-/// the job ends, a little better, and better still as found, where no turn was foretold to test it;
-const KNOWN: f64 = 0.9;
-const KNOWN_IN_BAND: f64 = 0.85;
-const KNOWN_AS_FOUND_IN_BAND: f64 = 0.7;
+/// Settled: the value is known to better than this, °F, one standard deviation; within the band,
+/// where the job ends, a little better, and near an edge of it so much better that it is not over
+/// the edge by `OVER` at a one-sided limit of `EDGE` deviations;
+const KNOWN: f64 = 1.0;
+const KNOWN_IN_BAND: f64 = 0.9;
+const OVER: f64 = 1.0;
+const EDGE: f64 = 1.5;
 /// and the rest of the way is shorter than this, °F: a settled value may not be farther off either.
 /// The prototype had 1 for all, without a slow tail in its estimator; these were tried in
 /// `tests/many_valves.rs`.
@@ -39,6 +41,10 @@ const CLOSE: f64 = 2.0;
 /// Newest readings that differ by more than so many standard deviations from each other, or in their
 /// mean from the fit, are not at rest.
 const AWAY: f64 = 3.0;
+/// As found, a slope of more than so many of its standard deviations is no rest, unless it is less
+/// than this, °F per minute: load drifts.
+const SLOPE: f64 = 2.5;
+const LEVEL: f64 = 0.25;
 /// One-sided 90 % limit, in standard deviations, for the rest of the way.
 const SURE: f64 = 1.28;
 /// Readings that scatter so much more than the tools should are taken at their own scatter.
@@ -58,6 +64,14 @@ impl Lags {
         Self(core::array::from_fn(usual_weight))
     }
 
+    /// How likely each is.
+    pub(crate) fn weights(&self) -> [f64; LAGS] {
+        let best = self.0.into_iter().fold(f64::NEG_INFINITY, f64::max);
+        let weights = self.0.map(|log| libm::exp(log - best));
+        let total: f64 = weights.iter().sum();
+        weights.map(|weight| weight / total)
+    }
+
     /// What the readings said, as the prior of the next segment.
     pub(crate) fn remember(&mut self, fit: &Fit) {
         for (i, (kept, heard)) in self.0.iter_mut().zip(fit.lags.0).enumerate() {
@@ -72,7 +86,8 @@ fn usual_weight(i: usize) -> f64 {
     -0.5 * away * away
 }
 
-fn lag(i: usize) -> f64 {
+/// One lag of the grid, minutes.
+pub(crate) fn lag(i: usize) -> f64 {
     SHORTEST_LAG * libm::pow(LONGEST_LAG / SHORTEST_LAG, i as f64 / (LAGS - 1) as f64)
 }
 
@@ -81,8 +96,8 @@ fn lag(i: usize) -> f64 {
 pub(crate) struct Prior {
     /// Settled value, °F, and its standard deviation.
     pub(crate) settled: (f64, f64),
-    /// Standard deviation of `A`, °F.
-    pub(crate) fast_sd: f64,
+    /// `A`, °F, and its standard deviation, for each lag of the grid.
+    pub(crate) fast: [(f64, f64); LAGS],
     /// `C`, °F, and its standard deviation.
     pub(crate) slow: (f64, f64),
     /// The lag.
@@ -118,16 +133,16 @@ pub(crate) struct Fit {
     off: f64,
     at_rest: bool,
     changed: bool,
-    in_band: bool,
+    /// How far the settled value is inside the band, °F; `None` outside.
+    inside: Option<f64>,
 }
 
 impl Fit {
     /// Both known: where it settles, and that it is there.
     pub(crate) fn is_settled(&self) -> bool {
-        let known = match (self.in_band, self.changed) {
-            (false, _) => KNOWN,
-            (true, true) => KNOWN_IN_BAND,
-            (true, false) => KNOWN_AS_FOUND_IN_BAND,
+        let known = match self.inside {
+            Some(inside) => KNOWN_IN_BAND.min((inside + OVER) / EDGE),
+            None => KNOWN,
         };
         self.enough
             && self.at_rest
@@ -188,6 +203,7 @@ pub(crate) fn readings_wanted(
     apart: f64,
 ) -> Option<(u32, f64)> {
     let mut points = points.to_vec();
+    let mut known = fit(&points, prior, scatter);
     // Readings within the dead time would count for nothing.
     let mut t = if prior.changed {
         newest.max(DEAD - apart)
@@ -196,7 +212,7 @@ pub(crate) fn readings_wanted(
     };
     for more in 1..=8 {
         t += apart;
-        let superheat = fit(&points, prior, scatter).map_or(prior.settled.0, |fit| {
+        let superheat = known.map_or(prior.settled.0, |fit| {
             fit.settled + fit.remaining * libm::exp(-apart / fit.lag)
         });
         points.push(Point {
@@ -205,69 +221,80 @@ pub(crate) fn readings_wanted(
             needle: None,
             condensing: None,
         });
-        if fit(&points, prior, scatter).is_some_and(|fit| fit.is_settled()) {
+        known = fit(&points, prior, scatter);
+        if known.is_some_and(|fit| fit.is_settled()) {
             return Some((more, t));
         }
     }
     None
 }
 
+/// The middle one of the gaps between readings, minutes.
+pub(crate) fn spacing(points: &[Point]) -> Option<f64> {
+    let mut gaps: Vec<f64> = points
+        .windows(2)
+        .map(|pair| pair[1].t - pair[0].t)
+        .collect();
+    gaps.sort_by(f64::total_cmp);
+    gaps.get(gaps.len() / 2).copied()
+}
+
 fn mixture(points: &[Point], prior: &Prior, scatter: f64) -> Option<Fit> {
     let (first, last) = (points.first()?, points.last()?);
     let offset = if prior.changed { DEAD } else { 0.0 };
-    let each: Vec<(f64, Normal)> = (0..LAGS)
-        .map(|i| {
-            (
-                lag(i),
-                Normal::of(points, prior, scatter, |t| shape(t, offset, lag(i))),
-            )
-        })
-        .collect();
-    let logs = core::array::from_fn(|i| prior.lags.0[i] + each[i].1.log_evidence);
+    let tail: Vec<f64> = points.iter().map(|p| libm::exp(-p.t / TAIL)).collect();
+    let each: [One; LAGS] = core::array::from_fn(|i| {
+        let lag = lag(i);
+        let forms: Vec<[f64; 3]> = points
+            .iter()
+            .zip(&tail)
+            .map(|(point, tail)| [1.0, libm::exp(-(point.t - offset) / lag), *tail])
+            .collect();
+        let normal = Normal::of(points, &forms, prior, i, scatter);
+        One { lag, forms, normal }
+    });
+    let logs = core::array::from_fn(|i| prior.lags.0[i] + each[i].normal.log_evidence);
     let best = logs.into_iter().fold(f64::NEG_INFINITY, f64::max);
-    let logs = logs.map(|log| log - best);
-    let weights = logs.map(libm::exp);
-    let total: f64 = weights.iter().sum();
-    let mean = |of: &dyn Fn(&(f64, Normal)) -> f64| {
-        each.iter()
-            .zip(&weights)
-            .map(|(one, w)| w * of(one))
-            .sum::<f64>()
-            / total
+    let lags = Lags(logs.map(|log| log - best));
+    let weights = lags.weights();
+    let mean = |of: &dyn Fn(&One) -> f64| -> f64 {
+        each.iter().zip(&weights).map(|(one, w)| w * of(one)).sum()
     };
-    // Mean and spread over the mixture of the linear form `form(lag) . (S, A, C)`.
-    let moments = |form: &dyn Fn(f64) -> [f64; 3]| {
-        let centre = mean(&|(lag, n)| n.mean_of(form(*lag)));
-        let second = mean(&|(lag, n)| {
-            let (form, off) = (form(*lag), n.mean_of(form(*lag)) - centre);
-            n.variance_of(form) + off * off
+    // Mean and spread over the mixture of a linear form of `(S, A, C)`.
+    let moments = |form: &dyn Fn(&One) -> [f64; 3]| {
+        let centre = mean(&|one| one.normal.mean_of(form(one)));
+        let second = mean(&|one| {
+            let (form, off) = (form(one), one.normal.mean_of(form(one)) - centre);
+            one.normal.variance_of(form) + off * off
         });
         (centre, second.sqrt())
     };
     let (settled, sd) = moments(&|_| [1.0, 0.0, 0.0]);
-    let (remaining, remaining_sd) = moments(&|lag| {
-        let [_, fast, slow] = shape(last.t, offset, lag);
+    let newest = points.len() - 1;
+    let (remaining, remaining_sd) = moments(&|one| {
+        let [_, fast, slow] = one.forms[newest];
         [0.0, fast, slow]
     });
     let left: Vec<f64> = points
         .iter()
-        .map(|point| point.superheat - moments(&|lag| shape(point.t, offset, lag)).0)
+        .enumerate()
+        .map(|(at, point)| point.superheat - mean(&|one| one.normal.mean_of(one.forms[at])))
         .collect();
     let turns = left
         .windows(2)
         .filter(|pair| pair[0] * pair[1] < 0.0)
         .count();
     let (count, span) = (points.len(), last.t - first.t);
-    // Five close together, or a pair at least three minutes apart; the posterior judges the rest.
-    let enough = (count >= 5 && span >= 2.0 - 0.01 || count >= 2 && span >= 3.0 - 0.1)
+    // Three over two minutes, or a pair at least three minutes apart; the posterior judges the rest.
+    let enough = (count >= 3 && span >= 2.0 - 0.01 || count >= 2 && span >= 3.0 - 0.1)
         && (!prior.changed || last.t >= EARLIEST - 0.01);
     Some(Fit {
         settled,
         sd,
         remaining,
         remaining_sd,
-        lag: mean(&|(lag, _)| *lag),
-        lags: Lags(logs),
+        lag: mean(&|one| one.lag),
+        lags,
         rms: (left.iter().map(|r| r * r).sum::<f64>() / count as f64).sqrt(),
         alternating: turns as f64 / (count.max(2) - 1) as f64,
         count,
@@ -276,12 +303,12 @@ fn mixture(points: &[Point], prior: &Prior, scatter: f64) -> Option<Fit> {
         off: left.iter().rev().take(3).sum::<f64>() / count.min(3) as f64,
         at_rest: false,
         changed: prior.changed,
-        in_band: (prior.band.0..=prior.band.1).contains(&settled),
+        inside: Some((settled - prior.band.0).min(prior.band.1 - settled)).filter(|by| *by >= 0.0),
     })
 }
 
-/// Whether the newest readings agree with each other and with the fit. A steady fall is no rest, whatever the fit
-/// makes of it: its model knows only answers that die out.
+/// Whether the newest readings agree with each other and with the fit. A steady fall is no rest,
+/// whatever the fit makes of it: its model knows only answers that die out.
 fn at_rest(points: &[Point], fit: &Fit, scatter: f64) -> bool {
     let newest = &points[points.len().saturating_sub(3)..];
     let (Some(first), Some(last)) = (newest.first(), newest.last()) else {
@@ -289,10 +316,27 @@ fn at_rest(points: &[Point], fit: &Fit, scatter: f64) -> bool {
     };
     (last.superheat - first.superheat).abs() < AWAY * core::f64::consts::SQRT_2 * scatter
         && fit.off.abs() < AWAY * scatter / (newest.len() as f64).sqrt()
+        && (fit.changed || is_level(points, scatter))
 }
 
-fn shape(t: f64, offset: f64, lag: f64) -> [f64; 3] {
-    [1.0, libm::exp(-(t - offset) / lag), libm::exp(-t / TAIL)]
+/// Whether a line through the readings is level. As found no change explains a slope.
+fn is_level(points: &[Point], scatter: f64) -> bool {
+    let count = points.len() as f64;
+    let mean = points.iter().map(|point| point.t).sum::<f64>() / count;
+    let (mut spread, mut rise) = (0.0, 0.0);
+    for point in points {
+        let t = point.t - mean;
+        spread += t * t;
+        rise += t * point.superheat;
+    }
+    (rise / spread).abs() < (SLOPE * scatter / spread.sqrt()).max(LEVEL)
+}
+
+/// One lag of the grid: what each reading holds of `(S, A, C)`, and what they say.
+struct One {
+    lag: f64,
+    forms: Vec<[f64; 3]>,
+    normal: Normal,
 }
 
 /// The posterior of `(S, A, C)` for one lag.
@@ -305,17 +349,17 @@ struct Normal {
 impl Normal {
     /// Takes the readings in one by one: each is a scalar Kalman step, and the product of what
     /// each was given before it is the evidence.
-    fn of(points: &[Point], prior: &Prior, scatter: f64, shape: impl Fn(f64) -> [f64; 3]) -> Self {
-        let sds = [prior.settled.1, prior.fast_sd, prior.slow.1];
+    fn of(points: &[Point], forms: &[[f64; 3]], prior: &Prior, lag: usize, scatter: f64) -> Self {
+        let (fast, fast_sd) = prior.fast[lag];
+        let sds = [prior.settled.1, fast_sd, prior.slow.1];
         let mut normal = Self {
-            mean: [prior.settled.0, 0.0, prior.slow.0],
+            mean: [prior.settled.0, fast, prior.slow.0],
             covariance: core::array::from_fn(|i| {
                 core::array::from_fn(|j| if i == j { sds[i] * sds[i] } else { 0.0 })
             }),
             log_evidence: 0.0,
         };
-        for point in points {
-            let form = shape(point.t);
+        for (point, &form) in points.iter().zip(forms) {
             let towards = normal.times(form);
             let variance = dot(form, towards) + scatter * scatter;
             let surprise = point.superheat - normal.mean_of(form);

@@ -136,8 +136,8 @@ struct Squares {
 /// wave that the readings cannot tell from the line does no harm.
 fn least_squares(points: &[Point], form: impl Fn(f64) -> [f64; 5]) -> Squares {
     let mut matrix = [[0.0; 6]; 5];
-    for point in points {
-        let row = form(point.t);
+    let rows: Vec<[f64; 5]> = points.iter().map(|point| form(point.t)).collect();
+    for (point, row) in points.iter().zip(&rows) {
         for i in 0..5 {
             for j in 0..5 {
                 matrix[i][j] += row[i] * row[j];
@@ -160,8 +160,9 @@ fn least_squares(points: &[Point], form: impl Fn(f64) -> [f64; 5]) -> Squares {
     let parts: [f64; 5] = core::array::from_fn(|i| matrix[i][5] / matrix[i][i]);
     let left = points
         .iter()
-        .map(|point| {
-            let fitted: f64 = form(point.t).iter().zip(parts).map(|(a, b)| a * b).sum();
+        .zip(&rows)
+        .map(|(point, row)| {
+            let fitted: f64 = row.iter().zip(parts).map(|(a, b)| a * b).sum();
             (point.superheat - fitted) * (point.superheat - fitted)
         })
         .sum();

@@ -128,6 +128,15 @@ pub enum Why {
         /// The band's top.
         top: TemperatureDifference,
     },
+    /// How to make an opening turn: a quarter at a time, and how deep superheat may dip meanwhile.
+    Slowly {
+        /// Seconds for each quarter turn.
+        seconds: f64,
+        /// The lowest it may touch so.
+        lowest: TemperatureDifference,
+        /// The lowest it may touch when the stem is turned at once.
+        at_once: TemperatureDifference,
+    },
     /// Out of the band, and not even a quarter turn is safe.
     NothingPasses,
     /// The newest reading is at or under the minimum.
@@ -321,6 +330,16 @@ impl Why {
                 turn(by),
                 d(highest),
                 d(top)
+            ),
+            Self::Slowly {
+                seconds,
+                lowest,
+                at_once,
+            } => format!(
+                "Turn slowly, a quarter each {seconds:.0} seconds: superheat may dip to {} on the \
+                 way, and to {} if turned at once.",
+                d(lowest),
+                d(at_once)
             ),
             Self::NothingPasses => "Out of the band, but no turn is safe to propose: the reasons \
                 stand above."

@@ -68,6 +68,14 @@ proptest! {
         if let Some(stop) = advice.stop {
             prop_assert!(advice.next.is_none_or(|by| stop == Stop::BelowMinimum && by.get() > 0));
         }
+        prop_assert!(advice.next.is_none() || !advice.path.is_empty());
+        for point in &advice.path {
+            prop_assert!(point.low.f().is_finite() && point.high.f().is_finite());
+            prop_assert!(point.low <= point.middle && point.middle <= point.high);
+        }
+        if let Some(scored) = advice.scored {
+            prop_assert!(scored.came_minutes >= 4.0 - 0.01 && scored.came.value.f().is_finite());
+        }
         let numbers = [advice.settled, advice.expected, Some(advice.gain)];
         for estimate in numbers.into_iter().flatten() {
             prop_assert!(estimate.value.f().is_finite() && estimate.half_width.f() >= 0.0);

@@ -1,325 +1,128 @@
-//! The coach against 'one turn each time, then a fixed wait', on many simulated systems.
+//! The coach against 'one turn each time, then a fixed wait', on many systems of the cycle model.
 //!
-//! The table is printed; what is met at each reading interval is asserted. Not met: 80 % of the
-//! minutes of the rule that waits 5 minutes, when readings are farther apart than 20 s, and half of
-//! those of the one that waits 10 when they are 3 minutes apart (see `TARGETS`); nor where the start
-//! is near the band, since a single turn may do there. Those rules are quick because they do not
-//! look whether they are right.
+//! The table is printed, and what it shows is asserted. Systems that hunt where they are left are
+//! counted apart: no setting is right for them, see `settling.rs` for how they are found. Where the
+//! start is near the band the fixed waits are quicker: one turn may do there, and they do not look
+//! whether they are right.
 
+mod field;
 mod plant;
+mod trial;
 
-use coach::{Entry, Minutes, Plan, Stop, Wait, advise};
-use plant::{Dice, Plant};
-use quantity::TemperatureDifference as Difference;
+use trial::{HEAD, Job, Row, coached, ends, fixed_wait, row};
 
-/// The constants of the coach were tried on systems 0 to 600; these were held aside.
-const SEEDS: core::ops::Range<u64> = 50_000..50_600;
-const LOW: f64 = 8.0;
-const HIGH: f64 = 12.0;
-const MINIMUM: f64 = 5.0;
-const PATIENCE: f64 = 120.0;
+use field::Field;
+use plant::Dice;
 
-/// What must hold where the start is far above the band, for each interval in minutes: of the
-/// minutes of the fixed waits of 5 and 10, medians. The aims are 0.8 and 0.5.
-const TARGETS: [Target; 3] = [
-    Target {
-        interval: 1.0 / 3.0,
-        of_five: 0.8,
-        of_ten: 0.5,
-    },
-    Target {
-        interval: 1.0,
-        of_five: 1.05,
-        of_ten: 0.5,
-    },
-    Target {
-        interval: 3.0,
-        of_five: 1.4,
-        of_ten: 0.75,
-    },
-];
+/// The constants of the coach were tried on other systems (0 to 2100, 50 000 to 50 600, 80 000 to
+/// 80 520, 90 000 to 90 510); these were held aside. One was changed after they had been seen:
+/// `EDGE` of `settle.rs`, from 1.8 to 1.5, for a test elsewhere.
+const SEEDS: core::ops::Range<u64> = 110_000..110_510;
 
-struct Target {
+/// Most minutes, of those of the fixed waits of 5 and 10, by means.
+struct Most {
+    /// Minutes between readings.
     interval: f64,
     of_five: f64,
     of_ten: f64,
 }
 
-fn plan() -> Plan {
-    let f = Difference::from_f;
-    Plan {
-        low: f(LOW),
-        high: f(HIGH),
-        minimum: f(MINIMUM),
-        scatter: f(0.8),
-        bias: f(0.8),
-        head_limit: None,
-        opening_end: None,
-        closing_end: None,
-    }
-}
+/// Far above the band. The aims are 0.8 and 0.5; the first is not met with readings 3 minutes apart:
+/// two of them are the fewest that settle, 6 minutes after a turn. Measured: 0.66 and 0.35, 0.74 and
+/// 0.40, 0.90 and 0.48.
+const FAR: [Most; 3] = most([(0.8, 0.5), (0.8, 0.5), (0.95, 0.5)]);
+/// 12 to 22 °F, where the first step is half a turn. Measured: 0.92 and 0.50, 1.04 and 0.57, 1.31 and
+/// 0.71.
+const NEAR: [Most; 3] = most([(1.0, 0.55), (1.15, 0.65), (1.45, 0.8)]);
+/// Under the band. Measured: 1.27 and 0.68, 1.48 and 0.79, 1.92 and
+/// 1.03.
+const UNDER: [Most; 3] = most([(1.45, 0.8), (1.65, 0.9), (2.2, 1.2)]);
 
-#[derive(Clone, Debug, Default)]
-struct Job {
-    reachable: bool,
-    reached: bool,
-    turns: u32,
-    minutes: f64,
-    /// Minutes of true superheat under the minimum.
-    below: f64,
-    settled_below: bool,
-    /// Values taken for settled; of them more than 2 °F off; the same without the tools' standing
-    /// error; and within their own 90 % band.
-    calls: u32,
-    off: u32,
-    off_but_for_bias: u32,
-    in_own_band: u32,
-    /// The learned gain over the true mean gain.
-    gain: Option<f64>,
-    end: &'static str,
-}
-
-impl Job {
-    fn new(plant: &Plant) -> Self {
-        Self {
-            reachable: plant.reachable(LOW, HIGH),
-            ..Self::default()
+const fn most([close, usual, wide]: [(f64, f64); 3]) -> [Most; 3] {
+    const fn one(interval: f64, (of_five, of_ten): (f64, f64)) -> Most {
+        Most {
+            interval,
+            of_five,
+            of_ten,
         }
     }
-
-    fn call(&mut self, plant: &Plant, t: f64, value: f64, half_width: f64) {
-        let off = value - plant.settles(t);
-        self.calls += 1;
-        self.off += u32::from(off.abs() > 2.0);
-        self.off_but_for_bias += u32::from((off - plant.bias).abs() > 2.0);
-        self.in_own_band += u32::from(off.abs() <= half_width);
-    }
-
-    /// Follows the true superheat while time goes on.
-    fn pass(&mut self, plant: &Plant, from: f64, to: f64) {
-        let steps = ((to - from) * 12.0).round().max(1.0);
-        let step = (to - from) / steps;
-        for i in 0..steps as u32 {
-            if plant.superheat(from + step * f64::from(i)) < MINIMUM {
-                self.below += step;
-            }
-        }
-    }
-
-    fn finish(mut self, plant: &Plant, t: f64, end: &'static str) -> Self {
-        let settles = plant.settles(t);
-        self.minutes = t;
-        self.end = end;
-        self.reached = (LOW - 1.0..=HIGH + 1.0).contains(&settles);
-        self.settled_below |= settles < MINIMUM;
-        self
-    }
+    [one(1.0 / 3.0, close), one(1.0, usual), one(3.0, wide)]
 }
 
-fn coached(mut plant: Plant, dice: &mut Dice, interval: f64) -> Job {
-    let (plan, mut log, mut t) = (plan(), Vec::new(), 0.0);
-    let (mut job, mut called) = (Job::new(&plant), false);
-    while t < PATIENCE {
-        let at = Minutes::new(t);
-        let superheat = Difference::from_f(plant.read(t, dice));
-        log.push(Entry::Reading {
-            at,
-            superheat,
-            swing: None,
-            condensing: None,
-        });
-        let advice = advise(&plan, &log, at);
-        if let (Some(Wait::Settled), Some(settled), false) = (advice.wait, advice.settled, called) {
-            job.call(&plant, t, settled.value.f(), settled.half_width.f());
-            job.gain = advice
-                .gain_learned
-                .then(|| advice.gain.value.f() / plant.gain);
-            called = true;
-        }
-        if let Some(by) = advice.next {
-            job.settled_below |= plant.settles(t) < MINIMUM;
-            plant.turn(t, by.turns());
-            log.push(Entry::Turn { at, by });
-            job.turns += 1;
-            called = false;
-        } else if let Some(stop) = advice.stop.filter(|stop| *stop != Stop::BelowMinimum) {
-            return job.finish(&plant, t, stop.key());
-        }
-        job.pass(&plant, t, t + interval);
-        t += interval;
-    }
-    job.finish(&plant, t, "out of patience")
+/// The same job on each of the systems, on both hands of the machine.
+fn all(starts: (f64, f64), run: impl Fn(Field, &mut Dice) -> Job + Sync) -> Vec<Job> {
+    let half = SEEDS.start.midpoint(SEEDS.end);
+    let some = |seeds| trial::all(seeds, starts, &run);
+    std::thread::scope(|scope| {
+        let second = scope.spawn(|| some(half..SEEDS.end));
+        let mut jobs = some(SEEDS.start..half);
+        jobs.extend(second.join().expect("no panic"));
+        jobs
+    })
 }
 
-/// One reading after each wait, one turn towards the band, until a reading is in it.
-fn fixed_wait(mut plant: Plant, dice: &mut Dice, wait: f64) -> Job {
-    let (mut job, mut t) = (Job::new(&plant), 0.0);
-    while t < PATIENCE {
-        let read = plant.read(t, dice);
-        job.call(&plant, t, read, 1.645 * 0.8 + 0.8);
-        let by = if read > HIGH { -1.0 } else { 1.0 };
-        if (LOW..=HIGH).contains(&read) || (plant.position + by).abs() > 10.0 {
-            break;
-        }
-        job.settled_below |= job.turns > 0 && plant.settles(t) < MINIMUM;
-        plant.turn(t, by);
-        job.turns += 1;
-        job.pass(&plant, t, t + wait);
-        t += wait;
-    }
-    job.finish(&plant, t, "fixed wait")
-}
-
-struct Row {
-    reached: f64,
-    minutes: f64,
-    dipped: f64,
-    dipped_long: f64,
-    settled_below: usize,
-    off: f64,
-    off_but_for_bias: f64,
-    in_own_band: f64,
-}
-
-const HEAD: &str =
-    "rule               jobs  in band   turns    minutes     under minimum    settled       \
-                    of 'settled': off by 2 °F, same   in its
-                          +-1 °F   med/p90  med/p90     ever    >2 min   under minimum  \
-                    but for the tools' error   90 % band";
-
-fn row(name: &str, jobs: &[Job]) -> Row {
-    let able: Vec<&Job> = jobs.iter().filter(|job| job.reachable).collect();
-    let share = |of: &dyn Fn(&Job) -> bool| {
-        100.0 * able.iter().filter(|job| of(job)).count() as f64 / able.len() as f64
+fn compare(starts: (f64, f64), most: &[Most; 3]) {
+    println!("As found at {starts:?} °F\n{HEAD}");
+    let fixed = |wait: f64| {
+        let jobs = all(starts, |field, dice| fixed_wait(field, dice, wait));
+        row(&format!("one turn, wait {wait}"), &jobs)
     };
-    let at = |q: f64, of: &dyn Fn(&Job) -> f64| {
-        let mut all: Vec<f64> = able.iter().map(|job| of(job)).collect();
-        all.sort_by(f64::total_cmp);
-        all[((all.len() - 1) as f64 * q) as usize]
-    };
-    let calls = able.iter().map(|job| job.calls).sum::<u32>().max(1);
-    let of_calls = |of: &dyn Fn(&Job) -> u32| {
-        100.0 * f64::from(able.iter().map(|job| of(job)).sum::<u32>()) / f64::from(calls)
-    };
-    let row = Row {
-        reached: share(&|job| job.reached),
-        minutes: at(0.5, &|job| job.minutes),
-        dipped: share(&|job| job.below > 0.0),
-        dipped_long: share(&|job| job.below > 2.0),
-        settled_below: able.iter().filter(|job| job.settled_below).count(),
-        off: of_calls(&|job| job.off),
-        off_but_for_bias: of_calls(&|job| job.off_but_for_bias),
-        in_own_band: of_calls(&|job| job.in_own_band),
-    };
-    println!(
-        "{name:<18} {:>4} {:>6.1} %  {:>3}/{:<3} {:>5.0}/{:<5.0} {:>6.1} % {:>6.1} % {:>8} {:>14.1} % \
-         {:>9.1} % {:>16.1} %",
-        able.len(),
-        row.reached,
-        at(0.5, &|job| f64::from(job.turns)),
-        at(0.9, &|job| f64::from(job.turns)),
-        row.minutes,
-        at(0.9, &|job| job.minutes),
-        row.dipped,
-        row.dipped_long,
-        row.settled_below,
-        row.off,
-        row.off_but_for_bias,
-        row.in_own_band,
-    );
-    row
-}
-
-fn all(starts: (f64, f64), run: impl Fn(Plant, &mut Dice) -> Job) -> Vec<Job> {
-    SEEDS
-        .map(|seed| {
-            let mut dice = Dice::new(seed);
-            let plant = Plant::any(&mut dice, starts);
-            run(plant, &mut dice)
-        })
-        .collect()
-}
-
-/// How jobs ended, and the learned gain over the true one at 10, 50 and 90 %.
-fn ends(jobs: &[Job]) {
-    for reachable in [true, false] {
-        let mut counts = std::collections::BTreeMap::new();
-        for job in jobs.iter().filter(|job| job.reachable == reachable) {
-            *counts.entry(job.end).or_insert(0) += 1;
-        }
+    let (five, ten) = (fixed(5.0), fixed(10.0));
+    for most in most {
+        let jobs = all(starts, |field, dice| coached(field, dice, most.interval));
+        let coach = row(&format!("coach, {:.0} s", 60.0 * most.interval), &jobs);
+        ends(&jobs);
+        let of = |row: &Row| coach.mean_minutes / row.mean_minutes;
+        let medians = |row: &Row| coach.minutes / row.minutes;
         println!(
-            "    {}: {counts:?}",
-            if reachable {
-                "reachable"
-            } else {
-                "out of reach"
-            }
+            "    minutes: {:.2} of wait 5, {:.2} of wait 10; by medians {:.2}, {:.2}",
+            of(&five),
+            of(&ten),
+            medians(&five),
+            medians(&ten)
         );
+        safe(&coach);
+        assert!(of(&five) < most.of_five && of(&ten) < most.of_ten);
+        assert!(coach.off < five.off.min(ten.off));
+        assert!(coach.dipped < five.dipped.min(ten.dipped));
     }
-    let mut gains: Vec<f64> = jobs.iter().filter_map(|job| job.gain).collect();
-    gains.sort_by(f64::total_cmp);
-    let [low, middle, high] =
-        [0.1, 0.5, 0.9].map(|q| gains[((gains.len() - 1) as f64 * q) as usize]);
-    println!("    gain over true: {low:.2} / {middle:.2} / {high:.2}");
+}
+
+/// What must hold of every row: the aims of the trial.
+fn safe(coach: &Row) {
+    assert!(coach.jobs >= 200, "{}", coach.jobs);
+    assert!(coach.reached >= 97.0, "{}", coach.reached);
+    assert_eq!(coach.settled_below, 0);
+    assert!(coach.dipped < 4.0, "{}", coach.dipped);
+    assert!(coach.dipped_long == 0.0, "{}", coach.dipped_long);
+    assert!(coach.off < 2.0, "{}", coach.off);
+    assert!(coach.in_own_band > 85.0, "{}", coach.in_own_band);
 }
 
 /// The prototype's trial started at 22 to 40 °F too.
 #[test]
 fn far_above_the_band_it_is_set_sooner_and_safer_than_by_a_fixed_wait() {
-    let starts = (22.0, 40.0);
-    println!("As found at {starts:?} °F\n{HEAD}");
-    let five = row(
-        "one turn, wait 5",
-        &all(starts, |p, d| fixed_wait(p, d, 5.0)),
-    );
-    let ten = row(
-        "one turn, wait 10",
-        &all(starts, |p, d| fixed_wait(p, d, 10.0)),
-    );
-    for target in TARGETS {
-        let jobs = all(starts, |p, d| coached(p, d, target.interval));
-        let coach = row(&format!("coach, {:.0} s", 60.0 * target.interval), &jobs);
-        ends(&jobs);
-        let (of_five, of_ten) = (coach.minutes / five.minutes, coach.minutes / ten.minutes);
-        println!("    minutes: {of_five:.2} of wait 5, {of_ten:.2} of wait 10");
-        safe(&coach);
-        assert!(of_five < target.of_five + 0.005 && of_ten < target.of_ten + 0.005);
-        assert!(coach.off < five.off && coach.dipped < five.dipped.min(ten.dipped));
-    }
+    compare((22.0, 40.0), &FAR);
 }
 
 #[test]
 fn near_the_band_it_is_safe_and_right_if_not_sooner() {
-    for starts in [(12.0, 22.0), (6.0, 8.0)] {
-        println!("As found at {starts:?} °F\n{HEAD}");
-        row(
-            "one turn, wait 5",
-            &all(starts, |p, d| fixed_wait(p, d, 5.0)),
-        );
-        row(
-            "one turn, wait 10",
-            &all(starts, |p, d| fixed_wait(p, d, 10.0)),
-        );
-        for target in TARGETS {
-            let jobs = all(starts, |p, d| coached(p, d, target.interval));
-            let coach = row(&format!("coach, {:.0} s", 60.0 * target.interval), &jobs);
-            ends(&jobs);
-            safe(&coach);
-        }
-    }
+    compare((12.0, 22.0), &NEAR);
+    compare((6.0, 8.0), &UNDER);
 }
 
-fn safe(coach: &Row) {
-    assert!(coach.reached >= 97.0, "{}", coach.reached);
-    assert_eq!(coach.settled_below, 0);
-    assert!(coach.dipped < 4.0, "{}", coach.dipped);
-    assert!(coach.dipped_long == 0.0, "{}", coach.dipped_long);
-    // The aim is 2 %. It is met by what the coach can know; the standing error of the tools, up to
-    // 0.8 °F here, is not to be seen in any reading, and with it at worst 2.0 % were measured.
-    assert!(
-        coach.off_but_for_bias < 2.0 && coach.off < 2.5,
-        "{}",
-        coach.off
-    );
-    assert!(coach.in_own_band > 85.0, "{}", coach.in_own_band);
+/// The advice is to turn slowly. A hand that does not gets a deeper dip (`coach/src/dip.rs`), and is
+/// still kept from a long one.
+#[test]
+fn a_stem_turned_at_once_dips_more_often_and_never_for_long() {
+    println!("Turned at once, as found at 12 to 22 °F\n{HEAD}");
+    for interval in [1.0, 3.0] {
+        let jobs = all((12.0, 22.0), |mut field, dice| {
+            field.at_once = true;
+            coached(field, dice, interval)
+        });
+        let coach = row(&format!("coach, {:.0} s", 60.0 * interval), &jobs);
+        assert!(coach.dipped < 4.0, "{}", coach.dipped);
+        assert!(coach.dipped_long == 0.0 && coach.settled_below == 0);
+    }
 }

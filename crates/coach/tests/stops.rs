@@ -234,9 +234,10 @@ fn over_its_limit_the_head_stops_the_stem_and_near_it_opening_is_cut() {
     )));
     assert_eq!(at(&plain, 131.0).stop, None);
     assert_eq!(at(&limited, 131.0).stop, Some(Stop::HighHead));
-    // One degree for each turn opened: half a turn is what is left under 130.
+    // Three quarters win 1.65 +- 0.86 °F at 2.2 +- 1.1 °F per turn. At 0.14 +- 0.05 °F of head for
+    // each that is 0.23 +- 0.15, so up to 0.48; a whole turn may take 0.64.
     let near = at(&limited, 129.5);
-    assert_eq!((near.stop, near.next), (None, Some(Quarters::new(-2))));
+    assert_eq!((near.stop, near.next), (None, Some(Quarters::new(-3))));
     let full = at(&limited, 130.0);
     assert_eq!((full.stop, full.next), (None, None));
     assert!(said(&full, |why| *why == Why::NothingPasses));
