@@ -64,13 +64,16 @@ pub fn assess(setup: &Setup, reading: &Reading) -> Assessment {
     let derived = derive(&checked);
     let doubts = doubts(reading, &checked, &derived);
     let voided = doubts.iter().any(Doubt::voids_pressures);
-    let observations = if voided {
+    // Neither signs nor the rules that part look-alikes may lean on such pressures.
+    let weighed = if voided {
         let (checked, _) = check(setup, &without_running_pressures(reading));
-        observe(&checked, &derive(&checked))
+        let derived = derive(&checked);
+        (checked, derived)
     } else {
-        observe(&checked, &derived)
+        (checked.clone(), derived.clone())
     };
-    let findings = rank(&checked, &derived, &observations);
+    let observations = observe(&weighed.0, &weighed.1);
+    let findings = rank(&weighed.0, &weighed.1, &observations);
     // Swapped hoses show a superheat far under zero: no liquid, and nothing to turn for.
     let alarm = alarm(setup, &derived).filter(|_| !voided);
     let charge = guard(&Seen {

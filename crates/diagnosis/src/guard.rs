@@ -106,10 +106,23 @@ reasons! {
         "Gas paints the same picture as overcharge: do the standing test first.";
     CausesCompete "causes-compete" Unknown
         "Another cause fits these readings as well: settle that first.";
+    PlantDisagrees "plant-disagrees" Unknown
+        "By the table the charge is at fault; by the model of the plant something else is likelier. Settle that first.";
     LowAndConsistent "low-and-consistent" Add
         "Under target beyond the tools' error, and every other sign agrees. Find the leak, add by weight, read superheat again.";
     HighAndConsistent "high-and-consistent" Remove
         "Over target beyond the tools' error, and gas, dirt and hot air do not explain it. Recover by weight, read superheat again.";
+}
+
+impl ChargeReason {
+    /// What is left of it when the model of the plant objects: an act on the charge is withheld.
+    /// What already forbids stays as it is.
+    pub const fn withheld(self) -> Self {
+        match self.advice() {
+            ChargeAdvice::Add | ChargeAdvice::Remove => Self::PlantDisagrees,
+            ChargeAdvice::Leave | ChargeAdvice::Recharge | ChargeAdvice::Unknown => self,
+        }
+    }
 }
 
 /// What the guard looks at.

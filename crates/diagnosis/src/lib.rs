@@ -3,7 +3,7 @@
 //! Where to start: [`assess`] takes a [`Setup`] (what the job is) and a [`Reading`] (what was
 //! read) and gives an [`Assessment`]: what was refused or doubted, every number that can be
 //! derived with its error band, the ranked causes with their evidence, and the charge guard's
-//! advice. The trade's table stands in [`cause`] and `table`; the few rules that part look-alikes
+//! advice. The trade's table stands in [`cause`], `words` and `table`; the few rules that part look-alikes
 //! in `lookalike`.
 //!
 //! Nothing here knows the time, yesterday's readings or a screen.
@@ -26,18 +26,20 @@ mod reading;
 mod setup;
 mod sign;
 mod table;
+mod words;
 
 pub use air_split::{BYPASS_FACTOR, expected_air_split};
 pub use alarm::Alarm;
 pub use assess::{Assessment, assess};
 pub use band::{Banded, BandedRatio, Pedigree, Target, Verdict};
-pub use cause::{ActionOrder, Cause};
+pub use cause::{ActionOrder, Cause, Test};
 pub use checked::{Checked, Refusal, check};
 pub use derived::{Derived, Standing, derive};
 pub use doubt::Doubt;
 pub use field::{Field, Group, Kind, Row};
 pub use guard::{ChargeAdvice, ChargeReason};
 pub use instruments::{Instruments, PressureLimit, ThermometerLimit};
+pub use lookalike::tilted_prior;
 pub use orifice::{FORMULA_FAIR_TO_F, ORIFICE_TOLERANCE_F, orifice_target};
 pub use rank::{Finding, Speaks};
 pub use reading::{BulbTest, Reading};
@@ -45,3 +47,4 @@ pub use setup::{
     Gate, MeasuringPoint, Metering, Setup, rule_of_thumb_subcooling, rule_of_thumb_superheat,
 };
 pub use sign::{Observation, Reads, Sign};
+pub use table::{expected_shares, goes_with};

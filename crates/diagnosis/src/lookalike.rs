@@ -7,10 +7,23 @@ use crate::derived::{Derived, Standing};
 use crate::setup::{Gate, Metering, Setup};
 use quantity::TemperatureDifference;
 
-/// By how much a rule favours (over 1) or disfavours (under 1) a cause on this reading.
+/// By how much the rules favour (over 1) or disfavour (under 1) a cause on this reading.
 pub(crate) fn factor(cause: Cause, checked: &Checked, derived: &Derived) -> f64 {
+    by(&[BEFORE, PICTURE].concat(), cause, checked, derived)
+}
+
+/// How common a cause is before the running signs are looked at: its own share among calls, tilted
+/// by the device, by what was looked at before, and by a standing pressure off its chart. No unit;
+/// only ratios between causes mean something.
+///
+/// For those that weigh the running signs by other means than the trade's table.
+pub fn tilted_prior(cause: Cause, checked: &Checked, derived: &Derived) -> f64 {
+    cause.words().prior * by(BEFORE, cause, checked, derived)
+}
+
+fn by(rules: &[Rule], cause: Cause, checked: &Checked, derived: &Derived) -> f64 {
     let setup = checked.setup();
-    RULES
+    rules
         .iter()
         .map(|rule| rule(cause, setup, derived))
         .product()
@@ -36,13 +49,17 @@ fn nothing_is_outside_its_band(cause: Cause, _: &Setup, derived: &Derived) -> f6
         .product()
 }
 
-const RULES: &[Rule] = &[
-    nothing_is_outside_its_band,
+/// What is known without the running signs.
+const BEFORE: &[Rule] = &[
     no_bulb_without_a_valve,
     no_stem_in_an_orifice,
     gate,
-    gas_lifts_head_as_far_as_subcooling,
     off_the_chart,
+];
+/// What mends the table's picture of the running signs.
+const PICTURE: &[Rule] = &[
+    nothing_is_outside_its_band,
+    gas_lifts_head_as_far_as_subcooling,
 ];
 
 /// Only a thermostatic valve has a bulb.

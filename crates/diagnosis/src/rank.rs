@@ -73,11 +73,11 @@ impl Finding {
         let done = |sign: Sign| self.evidence.iter().any(|(seen, _)| seen.sign == sign);
         let tests = || self.cause.tests(self.metering);
         tests()
-            .find(|(sign, _)| sign.is_none_or(|sign| !done(sign)))
+            .find(|test| test.sign.is_none_or(|sign| !done(sign)))
             .or_else(|| tests().last())
             // A cause that this device cannot have keeps its words; its weight is nothing.
             .or_else(|| self.cause.words().tests.first().copied())
-            .map_or("", |(_, says)| says)
+            .map_or("", |test| test.says)
     }
 }
 

@@ -9,7 +9,7 @@
 
 use crate::cause::Cause;
 use crate::setup::Metering;
-use crate::sign::{Possible, Sign};
+use crate::sign::{Observation, Possible, Sign};
 
 /// What a cause does to a sign: shares of low, usual and high that are to be expected.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -69,6 +69,19 @@ pub(crate) fn mark(cause: Cause, metering: Metering, sign: Sign) -> Mark {
         .chain(common_row(cause))
         .find(|(of, _)| *of == sign)
         .map_or_else(|| unnamed(cause, sign), |&(_, mark)| mark)
+}
+
+/// Shares of low, usual and high that the trade's table expects of a sign under a cause; they sum
+/// to 1.
+pub fn expected_shares(cause: Cause, metering: Metering, sign: Sign) -> [f64; 3] {
+    let (low, usual, high) = mark(cause, metering, sign).shares();
+    [low, usual, high]
+}
+
+/// How well an observation goes with a cause by the trade's table: 0 to 1, and 1 where the tools
+/// leave everything possible.
+pub fn goes_with(cause: Cause, metering: Metering, seen: &Observation) -> f64 {
+    mark(cause, metering, seen.sign).likelihood(seen.possible())
 }
 
 /// The mark of a sign that a row does not name.

@@ -260,6 +260,11 @@ fn case(reason: ChargeReason) -> Assessment {
             line_drop: 12.0,
             ..sound().underfed()
         }),
+        PlantDisagrees => {
+            let mut said = plain(sound().undercharged());
+            said.charge = said.charge.withheld();
+            said
+        }
         LowAndConsistent => plain(sound().undercharged()),
         HighAndConsistent => by_chart(sound().overcharged(), 0.0),
     }
@@ -278,6 +283,20 @@ fn each_reason_has_a_case() {
         );
         assert_eq!(said.charge_advice(), reason.advice());
         assert!(!reason.says().is_empty() && !reason.key().is_empty());
+    }
+}
+
+/// The model of the plant may hold a hand back, never loosen one.
+#[test]
+fn a_withheld_reason_never_touches_the_charge_and_keeps_what_forbids() {
+    for &reason in ChargeReason::ALL {
+        let left = reason.withheld();
+        assert!(!matches!(
+            left.advice(),
+            ChargeAdvice::Add | ChargeAdvice::Remove
+        ));
+        let acts = matches!(reason.advice(), ChargeAdvice::Add | ChargeAdvice::Remove);
+        assert_eq!(left == reason, !acts, "{}", reason.key());
     }
 }
 
