@@ -1,4 +1,5 @@
-//! The generated tables of `crates/refrigerant`: made, or compared with the committed ones.
+//! The generated tables of `crates/refrigerant` and `crates/belief`: made, or compared with the
+//! committed ones.
 
 use std::fs;
 use std::path::Path;
@@ -33,7 +34,16 @@ pub fn generate(check: bool) -> Result<(), Fault> {
         python.arg(workspace.join(script)).arg(mode);
         run::run(STEP, python.env("PYTHONDONTWRITEBYTECODE", "1"))?;
     }
-    Ok(())
+    library(&workspace, mode)
+}
+
+/// The library of `crates/belief`, which the model of the plant makes: by an example of that crate,
+/// since only there the two may meet, and after the tables that the model stands on.
+fn library(workspace: &Path, mode: &str) -> Result<(), Fault> {
+    let mut cargo = Command::new("cargo");
+    cargo.current_dir(workspace).env("RUSTUP_AUTO_INSTALL", "0");
+    cargo.args(["run", "--quiet", "--locked", "--package", "belief"]);
+    run::run(STEP, cargo.args(["--example", "library", "--", mode]))
 }
 
 /// A Python folder that holds exactly the pinned packages. Its stamp is written last, so that an

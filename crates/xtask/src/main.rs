@@ -6,6 +6,7 @@
 // A task may look at the clock; only the cores may not.
 #![allow(clippy::disallowed_methods)]
 
+mod bench;
 mod debian;
 mod fault;
 mod generate;
@@ -59,6 +60,12 @@ const COMMANDS: &[Command] = &[
         "[--debian]",
         "set up, then run every check",
         |options| suite::test(options.debian),
+    ),
+    (
+        "bench",
+        "[--debian]",
+        "set up, then time the core here and in a browser",
+        |options| bench::bench(options.debian),
     ),
     (
         "generate",
