@@ -1,10 +1,13 @@
 //! One JSON object as a setup and a reading, or what is wrong with it.
 
+use crate::fault::Fault;
+use crate::keys::Keys;
 use air::{Altitude, standard_atmosphere};
 use diagnosis::{
     BulbTest, Field, Gate, Instruments, MeasuringPoint, Metering, Pedigree, PressureLimit, Reading,
-    Refusal, Setup, Target, ThermometerLimit,
+    Setup, ThermometerLimit,
 };
+use job::{PlateField, line_loss};
 use quantity::{AbsolutePressure, GaugeReference, PressureDifference, TemperatureDifference};
 use refrigerant::Refrigerant;
 use serde_json::{Map, Value, json};
@@ -15,76 +18,10 @@ pub struct Case {
     pub setup: Setup,
     /// The numbers read.
     pub reading: Reading,
+    /// Charge by the plate, lb.
+    pub charge_lb: Option<f64>,
     /// Keys that mean nothing here; told back so that a misspelling is seen.
     pub ignored: Vec<String>,
-}
-
-/// What is wrong with a line, as it is told; only the line's number is still blank.
-#[derive(Debug)]
-pub struct Fault(Value);
-
-impl Fault {
-    fn new(
-        field: Option<&str>,
-        value: &Value,
-        range: Value,
-        message: String,
-        remedy: &str,
-    ) -> Self {
-        Self(json!({
-            "line": null,
-            "field": field,
-            "value": value,
-            "range": range,
-            "message": message,
-            "remedy": remedy,
-        }))
-    }
-
-    /// The line is not a JSON object.
-    pub fn not_json(why: &str) -> Self {
-        Self::new(
-            None,
-            &Value::Null,
-            Value::Null,
-            format!("This line is not a JSON object: {why}."),
-            "Write one object on each line; see --help.",
-        )
-    }
-
-    /// A number that the core turned away.
-    pub fn refused(refusal: &Refusal, setup: &Setup) -> Self {
-        let row = refusal.field.row();
-        let range = [round(refusal.low), round(refusal.high)];
-        let why = if refusal.by_table {
-            format!(
-                "the saturation table of {} with this gauge and air",
-                setup.refrigerant.name()
-            )
-        } else {
-            "what such an instrument can show".to_owned()
-        };
-        Self::new(
-            Some(row.key),
-            &json!(refusal.value),
-            json!(range),
-            format!(
-                "{} {} is outside {} to {}, {why}.",
-                row.key, refusal.value, range[0], range[1]
-            ),
-            row.remedy,
-        )
-    }
-
-    /// As JSON, with the line's number from 1.
-    pub fn told(mut self, line: usize) -> Value {
-        self.0["line"] = json!(line);
-        self.0
-    }
-}
-
-fn round(number: f64) -> f64 {
-    (number * 10.0).round() / 10.0
 }
 
 /// Fields that must be there; the altitude only where the gauges need it.
@@ -95,12 +32,15 @@ const REQUIRED: [Field; 4] = [
     Field::LiquidLine,
 ];
 
-const SETUP_KEYS: [&str; 16] = [
+/// Keys about the job.
+const SETUP_KEYS: [&str; 17] = [
     "refrigerant",
     "altitude_ft",
     "nominal_tons",
+    "plate_charge_oz",
     "barometer_psia",
     "gauge_reference",
+    "gauge_at_service_valve",
     "measuring_point",
     "target_point",
     "line_loss_psi",
@@ -111,69 +51,116 @@ const SETUP_KEYS: [&str; 16] = [
     "target_pedigree",
     "gate_held",
     "instruments",
-    "bulb_answer",
 ];
+
+const OUNCES_IN_POUND: f64 = 16.0;
+
+/// The one answer among the readings that is no number.
+const BULB_ANSWER: &str = "bulb_answer";
+
+/// Whether a key is about the job and not about one reading.
+pub fn is_setup_key(key: &str) -> bool {
+    SETUP_KEYS.contains(&key)
+}
+
+/// Whether a key is something that was read.
+pub fn is_reading_key(key: &str) -> bool {
+    key == BULB_ANSWER || Field::from_key(key).is_some()
+}
+
+/// The keys of an object that mean nothing.
+pub fn ignored(object: &Map<String, Value>, known: impl Fn(&str) -> bool) -> Vec<String> {
+    object.keys().filter(|key| !known(key)).cloned().collect()
+}
 
 /// Reads one object.
 pub fn read(given: &Value) -> Result<Case, Fault> {
-    let object = given
-        .as_object()
-        .ok_or_else(|| Fault::not_json("it holds something else"))?;
-    let keys = Keys(object);
-    let setup = setup(&keys)?;
-    let mut reading = Reading::default();
-    for &field in Field::ALL {
-        reading.set(field, keys.number(field.row().key, field.row().hard)?);
-    }
-    for field in REQUIRED {
-        if reading.get(field).is_none() {
-            let row = field.row();
-            return Err(missing(row.key, json!([row.hard.0, row.hard.1]), row.hint));
-        }
-    }
-    reading.bulb_test = keys.choice(
-        "bulb_answer",
-        &[BulbTest::Rises, BulbTest::Nothing],
-        |test| test.key(),
-    )?;
-    let known = |key: &str| SETUP_KEYS.contains(&key) || Field::from_key(key).is_some();
-    let ignored = object.keys().filter(|key| !known(key)).cloned().collect();
+    let keys = Keys::of(given)?;
+    let setup = full_setup(keys)?;
+    let mut reading = keys.reading()?;
+    require(&reading, &REQUIRED)?;
+    reading.bulb_test =
+        keys.choice(BULB_ANSWER, &[BulbTest::Rises, BulbTest::Nothing], |test| {
+            test.key()
+        })?;
+    let ignored = ignored(keys.0, |key| is_setup_key(key) || is_reading_key(key));
+    let charge_lb = keys
+        .plate(PlateField::PlateCharge)?
+        .map(|ounces| ounces / OUNCES_IN_POUND);
     Ok(Case {
         setup,
         reading,
+        charge_lb,
         ignored,
     })
 }
 
-fn setup(keys: &Keys) -> Result<Setup, Fault> {
+/// That these were read.
+pub fn require(reading: &Reading, fields: &[Field]) -> Result<(), Fault> {
+    match fields.iter().find(|field| reading.get(**field).is_none()) {
+        None => Ok(()),
+        Some(field) => {
+            let row = field.row();
+            let range = json!([row.hard.0, row.hard.1]);
+            Err(Fault::missing(row.key, range, row.hint))
+        }
+    }
+}
+
+/// The setup, with everything there that a pressure takes to become a temperature.
+pub fn full_setup(keys: Keys) -> Result<Setup, Fault> {
+    let Some(refrigerant) = refrigerant(keys)? else {
+        let names = json!(Refrigerant::ALL.map(Refrigerant::name));
+        let remedy = "Read it from the data plate.";
+        return Err(Fault::missing("refrigerant", names, remedy));
+    };
+    let setup = setup(keys, refrigerant)?;
+    if setup.gauge == GaugeReference::Vented && local_air(keys)?.is_none() {
+        let (low, high) = PlateField::Altitude.row().range;
+        return Err(Fault::missing(
+            PlateField::Altitude.row().key,
+            json!([low, high]),
+            "A vented gauge needs the local air: give altitude_ft or barometer_psia.",
+        ));
+    }
+    Ok(setup)
+}
+
+/// The setup; sea level where the object does not say.
+pub fn setup(keys: Keys, refrigerant: Refrigerant) -> Result<Setup, Fault> {
     let metering = keys
         .choice("metering", &Metering::ALL, |kind| kind.key())?
         .unwrap_or(Metering::AdjustableTxv);
-    let mut setup = Setup::new(refrigerant(keys)?, metering);
+    let mut setup = Setup::new(refrigerant, metering);
     setup.gauge = keys
         .choice("gauge_reference", &GaugeReference::ALL, |reference| {
             reference.key()
         })?
         .unwrap_or_default();
-    setup.local_air = local_air(keys, setup.gauge)?;
-    setup.nominal_tons = keys.number("nominal_tons", (0.25, 50.0))?;
+    setup.local_air = local_air(keys)?.unwrap_or(AbsolutePressure::STANDARD_ATMOSPHERE);
+    setup.nominal_tons = keys.plate(PlateField::Tons)?;
     setup.point = keys
         .choice("measuring_point", &MeasuringPoint::ALL, |point| point.key())?
         .unwrap_or_default();
     setup.target_point = keys
         .choice("target_point", &MeasuringPoint::ALL, |point| point.key())?
         .unwrap_or(setup.point);
-    if let Some(loss) = keys.number("line_loss_psi", (0.0, 20.0))? {
-        setup.line_loss = PressureDifference::from_psi(loss);
-    }
-    if let Some(minimum) = keys.number("minimum_superheat_f", (0.0, 30.0))? {
+    let loss = keys.plate(PlateField::LineLoss)?;
+    // Who names a loss has the gauge at the other end of the line.
+    let apart = keys
+        .truth("gauge_at_service_valve")?
+        .unwrap_or(loss.is_some());
+    setup.line_loss = line_loss(setup.point, apart, loss);
+    if let Some(minimum) = keys.plate(PlateField::MinimumSuperheat)? {
         setup.minimum_superheat = TemperatureDifference::from_f(minimum);
     }
     let pedigree = keys
         .choice("target_pedigree", &Pedigree::ALL, |pedigree| pedigree.key())?
         .unwrap_or(Pedigree::DataPlate);
-    setup.superheat_target = keys.target("superheat_target_f", pedigree)?;
-    setup.subcooling_target = keys.target("subcooling_target_f", pedigree)?;
+    let ends = (PlateField::SuperheatLow, PlateField::SuperheatHigh);
+    setup.superheat_target = keys.target("superheat_target_f", ends, pedigree)?;
+    let ends = (PlateField::SubcoolingLow, PlateField::SubcoolingHigh);
+    setup.subcooling_target = keys.target("subcooling_target_f", ends, pedigree)?;
     setup.gate = if keys.truth("gate_held")?.unwrap_or(true) {
         Gate::HELD
     } else {
@@ -183,178 +170,74 @@ fn setup(keys: &Keys) -> Result<Setup, Fault> {
     Ok(setup)
 }
 
-fn refrigerant(keys: &Keys) -> Result<Refrigerant, Fault> {
-    let names = || json!(Refrigerant::ALL.map(Refrigerant::name));
+/// The refrigerant, if one is named.
+pub fn refrigerant(keys: Keys) -> Result<Option<Refrigerant>, Fault> {
     let Some(value) = keys.get("refrigerant") else {
-        return Err(missing(
-            "refrigerant",
-            names(),
-            "Read it from the data plate.",
-        ));
+        return Ok(None);
     };
     value
         .as_str()
         .and_then(Refrigerant::from_name)
+        .map(Some)
         .ok_or_else(|| {
             Fault::new(
                 Some("refrigerant"),
                 value,
-                names(),
+                json!(Refrigerant::ALL.map(Refrigerant::name)),
                 format!("refrigerant {value} is not one of the listed ones."),
                 "Read it from the data plate; a blend that is not listed cannot be judged.",
             )
         })
 }
 
-fn local_air(keys: &Keys, gauge: GaugeReference) -> Result<AbsolutePressure, Fault> {
-    let barometer = keys.number("barometer_psia", (4.0, 16.5))?;
-    let altitude = keys.number("altitude_ft", (-1500.0, 30000.0))?;
-    if let Some(barometer) = barometer {
-        return Ok(AbsolutePressure::from_psia(barometer));
-    }
-    match altitude.and_then(|feet| standard_atmosphere(Altitude::from_ft(feet)).ok()) {
-        Some(air) => Ok(air),
-        None if gauge == GaugeReference::Vented => Err(missing(
-            "altitude_ft",
-            json!([-1500.0, 30000.0]),
-            "A vented gauge needs the local air: give altitude_ft or barometer_psia.",
-        )),
-        None => Ok(AbsolutePressure::STANDARD_ATMOSPHERE),
-    }
+/// The local air, by the barometer or else by the altitude.
+fn local_air(keys: Keys) -> Result<Option<AbsolutePressure>, Fault> {
+    let barometer = keys.plate(PlateField::Barometer)?;
+    let altitude = keys.plate(PlateField::Altitude)?;
+    let by_altitude = || standard_atmosphere(Altitude::from_ft(altitude?)).ok();
+    Ok(barometer
+        .map(AbsolutePressure::from_psia)
+        .or_else(by_altitude))
 }
 
-fn instruments(keys: &Keys) -> Result<Instruments, Fault> {
+fn instruments(keys: Keys) -> Result<Instruments, Fault> {
+    let limits = [
+        ("low_psi", PlateField::LowLimit),
+        ("high_psi", PlateField::HighLimit),
+        ("temperature_f", PlateField::Thermometer),
+    ];
     let mut tools = Instruments::default();
     let Some(value) = keys.get("instruments") else {
         return Ok(tools);
     };
     let Some(given) = value.as_object() else {
+        let ranges: Map<String, Value> = limits
+            .iter()
+            .map(|(key, field)| {
+                let (low, high) = field.row().range;
+                ((*key).to_owned(), json!([low, high]))
+            })
+            .collect();
         return Err(Fault::new(
             Some("instruments"),
             value,
-            json!({ "low_psi": [0, 50], "high_psi": [0, 100], "temperature_f": [0, 20] }),
+            json!(ranges),
             "instruments is an object of limits of error.".to_owned(),
             "For example {\"low_psi\": 1, \"high_psi\": 2, \"temperature_f\": 0.5}.",
         ));
     };
-    let keys = Keys(given);
-    if let Some(limit) = keys.number("low_psi", (0.0, 50.0))? {
-        tools.low = PressureLimit::Fixed(PressureDifference::from_psi(limit));
-    }
-    if let Some(limit) = keys.number("high_psi", (0.0, 100.0))? {
-        tools.high = PressureLimit::Fixed(PressureDifference::from_psi(limit));
-    }
-    if let Some(limit) = keys.number("temperature_f", (0.0, 20.0))? {
+    let [low, high, thermometer] = limits.map(|(key, field)| {
+        let row = field.row();
+        Keys(given).number(key, row.range, row.hint)
+    });
+    let fixed = |psi| PressureLimit::Fixed(PressureDifference::from_psi(psi));
+    tools.low = low?.map_or(tools.low, fixed);
+    tools.high = high?.map_or(tools.high, fixed);
+    if let Some(limit) = thermometer? {
         tools.thermometer = ThermometerLimit {
             fixed: TemperatureDifference::from_f(limit),
             percent_of_reading: 0.0,
         };
     }
     Ok(tools)
-}
-
-fn missing(field: &str, range: Value, remedy: &str) -> Fault {
-    Fault::new(
-        Some(field),
-        &Value::Null,
-        range,
-        format!("{field} is missing."),
-        remedy,
-    )
-}
-
-/// Typed look-ups in one object. `null` counts as not given.
-struct Keys<'a>(&'a Map<String, Value>);
-
-impl Keys<'_> {
-    fn get(&self, key: &str) -> Option<&Value> {
-        self.0.get(key).filter(|value| !value.is_null())
-    }
-
-    fn number(&self, key: &str, range: (f64, f64)) -> Result<Option<f64>, Fault> {
-        let Some(value) = self.get(key) else {
-            return Ok(None);
-        };
-        let fault = |message: String, remedy: &str| {
-            Fault::new(Some(key), value, json!([range.0, range.1]), message, remedy)
-        };
-        let number = value.as_f64().ok_or_else(|| {
-            fault(
-                format!("{key} {value} is not a number."),
-                "Write it without quotes or units.",
-            )
-        })?;
-        if (range.0..=range.1).contains(&number) {
-            return Ok(Some(number));
-        }
-        let remedy =
-            Field::from_key(key).map_or("Check the number and its unit.", |f| f.row().remedy);
-        Err(fault(
-            format!("{key} {number} is outside {} to {}.", range.0, range.1),
-            remedy,
-        ))
-    }
-
-    fn choice<T: Copy>(
-        &self,
-        key: &str,
-        all: &[T],
-        name: impl Fn(T) -> &'static str,
-    ) -> Result<Option<T>, Fault> {
-        let Some(value) = self.get(key) else {
-            return Ok(None);
-        };
-        let found = value
-            .as_str()
-            .and_then(|text| all.iter().find(|&&one| name(one) == text));
-        let names: Vec<&str> = all.iter().map(|&one| name(one)).collect();
-        found.copied().map(Some).ok_or_else(|| {
-            let message = format!("{key} {value} is not one of {}.", names.join(", "));
-            Fault::new(
-                Some(key),
-                value,
-                json!(names),
-                message,
-                "Use one of the listed words.",
-            )
-        })
-    }
-
-    fn truth(&self, key: &str) -> Result<Option<bool>, Fault> {
-        let Some(value) = self.get(key) else {
-            return Ok(None);
-        };
-        value.as_bool().map(Some).ok_or_else(|| {
-            let message = format!("{key} {value} is neither true nor false.");
-            Fault::new(
-                Some(key),
-                value,
-                json!([true, false]),
-                message,
-                "Write true or false.",
-            )
-        })
-    }
-
-    fn target(&self, key: &str, pedigree: Pedigree) -> Result<Option<Target>, Fault> {
-        let Some(value) = self.get(key) else {
-            return Ok(None);
-        };
-        let ends = value.as_array().and_then(|ends| match ends.as_slice() {
-            [low, high] => Some((low.as_f64()?, high.as_f64()?)),
-            _ => None,
-        });
-        match ends {
-            Some((low, high)) if 0.0 <= low && low <= high && high <= 100.0 => {
-                Ok(Some(Target::from_f(low, high, pedigree)))
-            }
-            _ => Err(Fault::new(
-                Some(key),
-                value,
-                json!([0.0, 100.0]),
-                format!("{key} {value} is not a band."),
-                "Write [low, high] in Fahrenheit degrees, low not above high.",
-            )),
-        }
-    }
 }

@@ -1,12 +1,19 @@
 //! Lines in, lines out: the same core as the page, without a page.
 
+mod bench;
 mod evaluate;
+mod fault;
 mod help;
 mod input;
+mod keys;
+mod lines;
 mod output;
 mod scenario;
 mod simulate;
+mod visit;
 
+use fault::Fault;
+use serde_json::Value;
 use std::io::{self, BufWriter, Write};
 use std::process::ExitCode;
 
@@ -21,29 +28,47 @@ fn main() -> ExitCode {
         return print(help::HELP);
     }
     match (command.as_deref(), rest.as_slice()) {
-        (Some("evaluate"), []) => ended(evaluate()),
+        (Some("evaluate"), []) => ended(answered(evaluate::answer)),
+        (Some("coach"), []) => {
+            let mut visit = visit::Visit::default();
+            ended(answered(|given| visit.answer(given)))
+        }
         (Some("simulate"), []) => ended(simulate()),
+        (Some("bench"), words) => match bench::Asked::read(words) {
+            Some(asked) => ended(practise(&asked)),
+            None => not_understood(),
+        },
         (Some("--help" | "-h" | "help"), _) => print(help::HELP),
         (Some("--version"), []) => print(concat!("evenfeed-cli ", env!("CARGO_PKG_VERSION"), "\n")),
-        _ => {
-            eprint!("{}", help::HELP);
-            ExitCode::from(BAD)
-        }
+        _ => not_understood(),
     }
 }
 
+fn not_understood() -> ExitCode {
+    eprint!("{}", help::HELP);
+    ExitCode::from(BAD)
+}
+
 /// True when every line was good.
-fn evaluate() -> io::Result<bool> {
+fn answered(answer: impl FnMut(&Value) -> Result<Value, Fault>) -> io::Result<bool> {
     let mut out = BufWriter::new(io::stdout().lock());
-    let bad = evaluate::stream(io::stdin().lock(), &mut out)?;
+    let good = lines::stream(io::stdin().lock(), &mut out, answer)?;
     out.flush()?;
-    Ok(bad == 0)
+    Ok(good)
 }
 
 /// True when the scenario came to its end.
 fn simulate() -> io::Result<bool> {
     let mut out = BufWriter::new(io::stdout().lock());
     let good = simulate::stream(io::stdin().lock(), &mut out)?;
+    out.flush()?;
+    Ok(good)
+}
+
+/// True when the script came to its debrief.
+fn practise(asked: &bench::Asked) -> io::Result<bool> {
+    let mut out = BufWriter::new(io::stdout().lock());
+    let good = bench::run(asked, &mut io::stdin().lock(), &mut out)?;
     out.flush()?;
     Ok(good)
 }

@@ -1,12 +1,14 @@
 //! What the core said, as one JSON object.
 
 use crate::input::Case;
-use diagnosis::{Alarm, Assessment, Banded, Derived, Doubt, Finding, Metering};
+use belief::Judged;
+use diagnosis::{Alarm, Banded, Derived, Doubt, Finding, Metering};
 use quantity::{Temperature, TemperatureDifference, Units};
 use serde_json::{Map, Value, json};
 
 /// The answer to one line.
-pub fn told(case: &Case, said: &Assessment) -> Value {
+pub fn told(case: &Case, judged: &Judged) -> Value {
+    let said = &judged.assessment;
     let mut out = Map::new();
     let derived = &said.derived;
     temperatures(&mut out, derived);
@@ -64,6 +66,7 @@ pub fn told(case: &Case, said: &Assessment) -> Value {
         "findings".into(),
         said.findings.iter().map(finding).collect(),
     );
+    posterior(&mut out, judged);
     out.insert("charge_advice".into(), json!(said.charge_advice().key()));
     out.insert("charge_reason".into(), json!(said.charge.says()));
     out.insert("charge_reason_id".into(), json!(said.charge.key()));
@@ -73,8 +76,46 @@ pub fn told(case: &Case, said: &Assessment) -> Value {
     Value::Object(out)
 }
 
+/// What table and model say together.
+fn posterior(out: &mut Map<String, Value>, judged: &Judged) {
+    let shares = judged.shares();
+    let shares: Map<String, Value> = shares
+        .iter()
+        .map(|(cause, share)| (cause.key().to_owned(), json!(round(*share))))
+        .collect();
+    out.insert("posterior".into(), Value::Object(shares));
+    let pairs: Vec<Value> = judged
+        .pairs()
+        .map(|(first, second, probability)| {
+            json!({ "causes": [first.key(), second.key()], "probability": round(probability) })
+        })
+        .collect();
+    out.insert("posterior_pairs".into(), json!(pairs));
+    out.insert("model_explains".into(), json!(round(judged.explained)));
+    let next = judged.next_test.map(|next| {
+        json!({
+            "says": next.test.says,
+            "minutes": next.test.minutes,
+            "gain_bits": round(next.gain_bits),
+        })
+    });
+    out.insert("posterior_next_test".into(), json!(next));
+    let step = judged.proposal.map(|step| {
+        let after = |banded: Option<Banded<TemperatureDifference>>| {
+            banded.map(|b| [round(b.value.f()), round(b.half_width.f())])
+        };
+        json!({
+            "charge_share": round(step.share),
+            "charge_oz": step.ounces,
+            "subcooling_after_f": after(step.subcooling),
+            "superheat_after_f": after(step.superheat),
+        })
+    });
+    out.insert("charge_step".into(), json!(step));
+}
+
 /// To a ten-thousandth: far under any tool, and short to read.
-fn round(number: f64) -> f64 {
+pub fn round(number: f64) -> f64 {
     (number * 10_000.0).round() / 10_000.0
 }
 

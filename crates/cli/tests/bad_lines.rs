@@ -1,6 +1,7 @@
 //! Lines that are bad: each says which field, what stood there and what may; the others still run.
 
 use diagnosis::{Field, Kind};
+use job::PlateField;
 use refrigerant::Refrigerant;
 use serde_json::{Value, json};
 
@@ -90,19 +91,23 @@ fn every_part_of_the_job() {
         ("barometer_psia", json!(29.92)),
         ("nominal_tons", json!(0)),
         ("nominal_tons", json!(500)),
+        ("plate_charge_oz", json!(0)),
         ("gauge_reference", json!("gauge")),
         ("measuring_point", json!("roof")),
         ("target_point", json!(1)),
         ("line_loss_psi", json!(-1)),
         ("line_loss_psi", json!(60)),
+        ("gauge_at_service_valve", json!("roof")),
         ("minimum_superheat_f", json!(-5)),
         ("minimum_superheat_f", json!(90)),
         ("metering", json!("piston")),
         ("superheat_target_f", json!([12, 8])),
+        ("superheat_target_f", json!([8, 60.5])),
         ("superheat_target_f", json!(10)),
         ("superheat_target_f", json!([8, 10, 12])),
         ("subcooling_target_f", json!(["7", "13"])),
         ("subcooling_target_f", json!([-3, 13])),
+        ("subcooling_target_f", json!([7, 40.5])),
         ("target_pedigree", json!("my mate")),
         ("gate_held", json!("yes")),
         ("instruments", json!(3.5)),
@@ -119,6 +124,27 @@ fn every_part_of_the_job() {
     ] {
         let error = refused(with("instruments", json!({ part: bad })), part);
         assert_eq!(error["value"], json!(bad));
+    }
+}
+
+/// Page and command line take the same numbers about the job: the limits are the page's rows.
+#[test]
+fn limits_about_the_job_are_the_pages() {
+    for field in [
+        PlateField::Tons,
+        PlateField::MinimumSuperheat,
+        PlateField::LineLoss,
+        PlateField::Altitude,
+        PlateField::Barometer,
+    ] {
+        let row = field.row();
+        for (end, beyond) in [(row.range.0, -0.125), (row.range.1, 0.125)] {
+            let error = refused(with(row.key, json!(end + beyond)), row.key);
+            assert_eq!(error["range"], json!([row.range.0, row.range.1]));
+            let ran = evaluate(&[with(row.key, json!(end))]);
+            let field = &ran.lines[0]["error"]["field"];
+            assert_ne!(field, row.key, "{end} is inside");
+        }
     }
 }
 

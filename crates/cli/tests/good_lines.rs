@@ -102,8 +102,13 @@ fn every_key_at_once_is_taken_and_leaves_no_number_out() {
         "{:?}",
         told["ignored_fields"]
     );
+    // Nothing is wrong, so there is nothing to warn of, to test or to weigh.
+    let silent = ["alarm", "charge_step", "posterior_next_test"];
     for (key, value) in &told {
-        assert!(!value.is_null() || key == "alarm", "{key} is null");
+        assert!(
+            !value.is_null() || silent.contains(&key.as_str()),
+            "{key} is null"
+        );
     }
     assert_eq!(told["doubts"], json!([]));
     assert_eq!(told["findings"][0]["cause"], Cause::NoFault.key());
@@ -111,6 +116,60 @@ fn every_key_at_once_is_taken_and_leaves_no_number_out() {
         told["superheat_target_used_f"],
         json!({"band": [8.0, 12.0], "pedigree": "data-plate"})
     );
+}
+
+/// The posterior is the core's: shares of causes that sum to 1, and a small step of charge with what
+/// it would do, in the plate's ounces.
+#[test]
+fn table_and_model_together_are_the_cores() {
+    let mut short = good();
+    for (key, value) in [
+        ("suction_pressure_psig", json!(108)),
+        ("suction_line_temp_f", json!(58)),
+        ("liquid_pressure_psig", json!(340)),
+        ("liquid_line_temp_f", json!(104.5)),
+        ("open_air_f", json!(95)),
+        ("condenser_air_f", json!(95)),
+        ("plate_charge_oz", json!(160)),
+        ("superheat_target_f", json!([8, 12])),
+        ("subcooling_target_f", json!([7, 13])),
+    ] {
+        short.insert(key.to_owned(), value);
+    }
+    let ran = evaluate(&[Value::Object(short)]);
+    assert_eq!(ran.status, Some(0), "{}", ran.stdout);
+    let told = &ran.lines[0];
+    let shares = told["posterior"].as_object().expect("an object");
+    assert_eq!(shares.len(), Cause::ALL.len());
+    let share = |cause: Cause| shares[cause.key()].as_f64().expect("a number");
+    let sum: f64 = Cause::ALL.iter().map(|cause| share(*cause)).sum();
+    assert!((sum - 1.0).abs() < 1e-3, "{sum}");
+    assert!(share(Cause::LowCharge) > 0.5, "{told}");
+    let setup = Setup {
+        superheat_target: Some(Target::from_f(8.0, 12.0, Pedigree::DataPlate)),
+        subcooling_target: Some(Target::from_f(7.0, 13.0, Pedigree::DataPlate)),
+        gate: Gate::HELD,
+        ..Setup::new(Refrigerant::R410A, Metering::AdjustableTxv)
+    };
+    let reading = Reading::of(&[
+        (Field::SuctionPressure, 108.0),
+        (Field::SuctionLine, 58.0),
+        (Field::LiquidPressure, 340.0),
+        (Field::LiquidLine, 104.5),
+        (Field::OpenAir, 95.0),
+        (Field::CondenserAir, 95.0),
+    ]);
+    let core = belief::judge(&setup, &reading, Some(10.0));
+    for (cause, expected) in core.shares() {
+        assert!((share(cause) - expected).abs() < 1e-4, "{}", cause.key());
+    }
+    assert_eq!(told["charge_advice"], core.assessment.charge_advice().key());
+    let step = core.proposal.map(|step| (step.share, step.ounces));
+    let said = told["charge_step"].as_object();
+    assert_eq!(said.is_some(), step.is_some());
+    if let (Some(said), Some((_, ounces))) = (said, step) {
+        assert_eq!(said["charge_oz"].as_f64(), ounces);
+    }
 }
 
 /// Each number alone beside the four: taken, and no other answer than the core's with that entry.
@@ -196,6 +255,40 @@ fn each_part_of_the_job_counts() {
     );
     assert_ne!(orifice["findings"], plain["findings"]);
     assert_eq!(minimum["alarm"]["alarm"], "below-minimum");
+}
+
+/// One rule with the page: a loss counts with gauge and thermometer apart, and is 2 psi unless said.
+#[test]
+fn line_loss_counts_only_with_gauge_and_thermometer_apart() {
+    let of = |keys: Value| {
+        let mut line = good();
+        line.extend(support::object(keys));
+        let ran = evaluate(&[Value::Object(line)]);
+        ran.lines[0]["superheat_f"].as_f64().expect("a number")
+    };
+    let (none, two) = (of(json!({})), of(json!({"line_loss_psi": 2})));
+    assert!(none - two > 0.5);
+    for (keys, expected) in [
+        (json!({"gauge_at_service_valve": true}), two),
+        (
+            json!({"gauge_at_service_valve": true, "line_loss_psi": 0}),
+            none,
+        ),
+        (
+            json!({"gauge_at_service_valve": false, "line_loss_psi": 2}),
+            none,
+        ),
+        (
+            json!({"measuring_point": "service-valve", "line_loss_psi": 2}),
+            none,
+        ),
+        (
+            json!({"measuring_point": "service-valve", "gauge_at_service_valve": true}),
+            none,
+        ),
+    ] {
+        assert_eq!(of(keys.clone()), expected, "{keys}");
+    }
 }
 
 #[test]

@@ -1,13 +1,15 @@
 //! What the program says of itself.
 
+use coach::{Stop, Wait};
 use diagnosis::{
     Cause, ChargeAdvice, ChargeReason, Field, MeasuringPoint, Metering, Pedigree, Verdict,
 };
+use job::{STEM_ENDS, stem_end_key};
 use quantity::GaugeReference;
 use refrigerant::Refrigerant;
 
 mod support;
-use support::{full, run};
+use support::{COACH_KEYS, about, full, object, run};
 
 #[test]
 fn help_names_every_key_and_every_word() {
@@ -38,7 +40,32 @@ fn help_names_every_key_and_every_word() {
         named(verdict.key());
     }
     named(ChargeAdvice::Recharge.key());
+    COACH_KEYS.iter().for_each(|key| named(key));
+    object(about()["job"].clone())
+        .keys()
+        .for_each(|key| named(key));
+    for wait in [Wait::Drifting, Wait::Settled, Wait::Hunting] {
+        named(wait.key());
+    }
+    for stop in [
+        Stop::AtTarget,
+        Stop::StemEnd,
+        Stop::BelowMinimum,
+        Stop::Hunting,
+        Stop::NotReachable,
+        Stop::WrongWay,
+        Stop::NoResponse,
+        Stop::HighHead,
+    ] {
+        named(stop.key());
+    }
+    STEM_ENDS.iter().for_each(|end| named(stem_end_key(*end)));
     for key in [
+        "job",
+        "superheat_band_f",
+        "turn",
+        "stem_end",
+        "disturbed",
         "low_psi",
         "high_psi",
         "temperature_f",
@@ -65,6 +92,7 @@ fn help_is_found_where_it_is_looked_for() {
         &["help"],
         &["evaluate", "--help"],
         &["evaluate", "-h"],
+        &["coach", "--help"],
     ] {
         let ran = run(ask, b"");
         assert_eq!(
@@ -81,6 +109,7 @@ fn a_command_that_is_none_is_refused_with_the_help() {
         &[][..],
         &["evalute"],
         &["evaluate", "file.jsonl"],
+        &["coach", "file.jsonl"],
         &["--version", "x"],
     ] {
         let ran = run(wrong, b"");

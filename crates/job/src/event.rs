@@ -49,10 +49,20 @@ impl Disturbance {
     }
 }
 
-const ENDS: [End; 2] = [End::Opening, End::Closing];
+/// Both ends of the stem's travel, opening first.
+pub const STEM_ENDS: [End; 2] = [End::Opening, End::Closing];
+
+/// The name of a stem end in files and on the command line.
+pub const fn stem_end_key(end: End) -> &'static str {
+    match end {
+        End::Opening => "opening",
+        End::Closing => "closing",
+    }
+}
+
 crate::keyed::keyed! {
     Disturbance => "change", Disturbance::ALL, Disturbance::key;
-    End => "stem end", ENDS, |end: End| match end { End::Opening => "opening", End::Closing => "closing" };
+    End => "stem end", STEM_ENDS, stem_end_key;
 }
 
 /// Something that happened to a job.

@@ -244,8 +244,11 @@ impl Job {
         }
     }
 
-    /// When the wait that runs ends, if one runs.
-    fn rings_at(&self, now_ms: i64) -> Option<i64> {
+    /// When the wait that runs ends, if one runs: what [`Request::RingAt`] last asked for. For a job
+    /// that is opened again.
+    ///
+    /// - `now_ms`: milliseconds since 1970, UTC, and so is the answer.
+    pub fn rings_at(&self, now_ms: i64) -> Option<i64> {
         let until_ms = last_change(self)?.saturating_add(self.wait_ms());
         (self.finished_ms.is_none() && until_ms > now_ms).then_some(until_ms)
     }
@@ -317,12 +320,8 @@ fn keep_words<T: Ord>(words: &mut BTreeMap<T, String>, of: T, text: &str) {
 /// What stays typed when a reading is kept: what does not change from one to the next. The four main
 /// ones are blanked so that none is kept twice by mistake.
 pub(crate) fn left_typed(kept: &Draft) -> Draft {
-    let typed = kept
-        .typed
-        .iter()
-        .filter(|(field, _)| carries_over(**field))
-        .map(|(&field, typed)| (field, typed.clone()))
-        .collect();
+    let mut typed = kept.typed.clone();
+    typed.retain(|&field, _| carries_over(field));
     Draft {
         typed,
         bulb_test: None,

@@ -9,6 +9,7 @@
 //! Nothing here computes a temperature or knows a browser.
 
 mod choice;
+mod coached;
 mod csv;
 mod demo;
 mod draft;
@@ -35,10 +36,11 @@ mod typed;
 mod words;
 
 pub use choice::{Choices, GaugeFace, PlateState, glide};
+pub use coached::{CoachLog, SuperheatRead};
 pub use csv::csv;
 pub use demo::demo;
 pub use draft::Draft;
-pub use event::{Disturbance, Event};
+pub use event::{Disturbance, Event, STEM_ENDS, stem_end_key};
 pub use gate::Override;
 pub use job::{Job, Request};
 pub use log::{Logged, What};
@@ -54,6 +56,7 @@ pub use saved::{
     FORMAT, Head, SavedError, SavedEvent, VERSION, export_json, head_from_json, replay,
 };
 pub use screen::Screen;
+pub use setup::line_loss;
 pub use slip::Slip;
 pub use stem::{Stem, StemView, Wait};
 pub use trend::{Point, Trend, TurnMark};

@@ -1,6 +1,7 @@
 //! What an entry measures: between the number typed in the units shown and the number in the unit
 //! that its key names.
 
+use air::Altitude;
 use diagnosis::Kind;
 use quantity::{
     AbsolutePressure, GaugePressure, PressureDifference, PressureUnit, Temperature,
@@ -32,7 +33,6 @@ pub enum Measure {
     Minutes,
 }
 
-const METRES_IN_FOOT: f64 = 0.3048;
 /// Gram in an avoirdupois ounce. NIST SP 811 (2008), B.8.
 const GRAMS_IN_OUNCE: f64 = 28.349_523_125;
 
@@ -58,7 +58,7 @@ impl Measure {
             {
                 units.pressure.read(number).psig()
             }
-            Self::Altitude if metric => number / METRES_IN_FOOT,
+            Self::Altitude if metric => Altitude::from_m(number).ft(),
             Self::Mass if metric => number / GRAMS_IN_OUNCE,
             _ => number,
         }
@@ -79,7 +79,7 @@ impl Measure {
             Self::Barometer => units.pressure.show(GaugePressure::from_pa(
                 AbsolutePressure::from_psia(key).pa(),
             )),
-            Self::Altitude if metric => key * METRES_IN_FOOT,
+            Self::Altitude if metric => Altitude::from_ft(key).m(),
             Self::Mass if metric => key * GRAMS_IN_OUNCE,
             _ => key,
         }

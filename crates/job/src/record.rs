@@ -11,6 +11,7 @@ use crate::name::Name;
 use crate::plate::PlateField;
 use crate::typed::EntryFault;
 use crate::words::{signed_mass, turns, words_after};
+use belief::{Judged, in_words};
 use diagnosis::{Assessment, Banded, BulbTest, Derived, Field, Target};
 use quantity::{TemperatureDifference, Units};
 use refrigerant::SafetyClass;
@@ -93,7 +94,7 @@ pub fn record(job: &Job, units: Units, now_ms: i64, clock: &dyn Fn(i64) -> Strin
             },
             Section {
                 heading: "Finding",
-                lines: finding(after.as_ref().and_then(|a| a.2.as_ref())),
+                lines: finding(after.as_ref().and_then(|(_, draft, _)| job.judge(draft))),
             },
             Section {
                 heading: "Proof",
@@ -381,20 +382,23 @@ fn done(job: &Job, units: Units, clock: &dyn Fn(i64) -> String) -> Vec<Line> {
     lines
 }
 
-fn finding(said: Option<&Assessment>) -> Vec<Line> {
-    let Some(said) = said else {
+fn finding(judged: Option<Judged>) -> Vec<Line> {
+    let Some(judged) = judged else {
         return vec![line("Finding", NOT_MEASURED)];
     };
-    let shown = || said.findings.iter().filter(|of| of.is_worth_showing());
-    let mut lines: Vec<Line> = shown()
-        .map(|finding| {
-            let weight = format!("{:.0} % of the weight", finding.weight * 100.0);
-            line(finding.name(), weight)
+    let said = &judged.assessment;
+    let mut lines: Vec<Line> = judged
+        .shown()
+        .map(|(finding, probability)| {
+            let chance = format!("{}, {:.0} %", in_words(probability), probability * 100.0);
+            line(finding.name(), chance)
         })
         .collect();
+    lines.extend((judged.disagreement()).map(|says| line("Table and model differ", says)));
     lines.push(line(said.charge_advice().says(), said.charge.says()));
-    let cautions: BTreeSet<&str> = shown()
-        .filter_map(|finding| finding.cause.words().caution)
+    let cautions: BTreeSet<&str> = judged
+        .shown()
+        .filter_map(|(finding, _)| finding.cause.words().caution)
         .collect();
     lines.extend(cautions.into_iter().map(|says| line("Caution shown", says)));
     lines.extend(

@@ -99,6 +99,54 @@ impl Job {
             events: self.events,
         }
     }
+
+    /// The job that events make: exactly those, in order.
+    ///
+    /// - `id`, `created_ms`, `demo`: as in [`Job::begin`].
+    pub fn of_events(id: &str, created_ms: i64, demo: bool, events: &[SavedEvent]) -> Self {
+        let mut job = Self::begin(id, created_ms, demo);
+        for saved in events {
+            job.happened(&saved.event, saved.at_ms);
+        }
+        job
+    }
+}
+
+impl Head {
+    /// Opens the job of this head: the job, and the events that it is made of.
+    ///
+    /// - `entries`: the stored events as JSON, in order.
+    ///
+    /// # Errors
+    /// [`SavedError`]: the head is newer, an entry cannot be read, or entries are missing at the
+    /// end.
+    pub fn open<'a>(
+        &self,
+        entries: impl IntoIterator<Item = &'a str>,
+    ) -> Result<(Job, Vec<SavedEvent>), SavedError> {
+        known(self.version)?;
+        let events = entries
+            .into_iter()
+            .enumerate()
+            .map(|(seq, text)| serde_json::from_str(text).map_err(unreadable(seq)))
+            .collect::<Result<Vec<SavedEvent>, SavedError>>()?;
+        let job = Job::of_events(&self.id, self.created_ms, self.demo, &events);
+        if job.events < self.events {
+            return Err(SavedError::Incomplete {
+                found: job.events,
+                expected: self.events,
+            });
+        }
+        Ok((job, events))
+    }
+}
+
+/// What is said of an entry that cannot be read.
+fn unreadable(seq: usize) -> impl Fn(serde_json::Error) -> SavedError {
+    move |error| SavedError::Unreadable {
+        seq,
+        why: error.to_string(),
+    }
 }
 
 /// Reads a stored head.
@@ -106,14 +154,10 @@ impl Job {
 /// # Errors
 /// [`SavedError::Unreadable`], or [`SavedError::Newer`].
 pub fn head_from_json(text: &str) -> Result<Head, SavedError> {
-    let unreadable = |error: serde_json::Error| SavedError::Unreadable {
-        seq: 0,
-        why: error.to_string(),
-    };
     // The version first: a newer head may have another shape.
-    let Versioned { version } = serde_json::from_str(text).map_err(unreadable)?;
+    let Versioned { version } = serde_json::from_str(text).map_err(unreadable(0))?;
     known(version)?;
-    serde_json::from_str(text).map_err(unreadable)
+    serde_json::from_str(text).map_err(unreadable(0))
 }
 
 #[derive(Deserialize)]
@@ -128,31 +172,15 @@ const fn known(version: u32) -> Result<(), SavedError> {
     Ok(())
 }
 
-/// The job that its stored events make: exactly those, in order.
+/// The job that its stored events make; [`Head::open`] gives the events as well.
 ///
 /// # Errors
-/// [`SavedError`]: the head is newer, an entry cannot be read, or entries are missing at the end.
+/// As [`Head::open`].
 pub fn replay<'a>(
     head: &Head,
     entries: impl IntoIterator<Item = &'a str>,
 ) -> Result<Job, SavedError> {
-    known(head.version)?;
-    let mut job = Job::begin(&head.id, head.created_ms, head.demo);
-    for (seq, text) in entries.into_iter().enumerate() {
-        let saved: SavedEvent =
-            serde_json::from_str(text).map_err(|error| SavedError::Unreadable {
-                seq,
-                why: error.to_string(),
-            })?;
-        job.happened(&saved.event, saved.at_ms);
-    }
-    if job.events < head.events {
-        return Err(SavedError::Incomplete {
-            found: job.events,
-            expected: head.events,
-        });
-    }
-    Ok(job)
+    head.open(entries).map(|(job, _)| job)
 }
 
 /// A job as one JSON text for keeping or handing on: its head, its events, and the record in words.

@@ -3,14 +3,36 @@
 use crate::choice::{GaugeFace, PlateState};
 use crate::draft::Draft;
 use crate::job::Job;
+use crate::log::{What, position};
 use crate::plate::PlateField;
 use crate::typed::EntryFault;
 use air::{Altitude, standard_atmosphere};
+use belief::Judged;
 use diagnosis::{
     Assessment, Instruments, MeasuringPoint, Pedigree, PressureLimit, Setup, Target,
     ThermometerLimit, assess,
 };
+use likeness::{Answered, Besides, Lacking, Told};
 use quantity::{AbsolutePressure, PressureDifference, TemperatureDifference};
+
+const OUNCES_IN_POUND: f64 = 16.0;
+
+/// What is added to the suction gauge: something only with the gauge at the service valve and the
+/// thermometer at the bulb.
+///
+/// - `psi`: the loss that was given, in psi. Without one the usual loss of
+///   [`PlateField::LineLoss`] counts, since with none superheat would read too high.
+pub fn line_loss(
+    point: MeasuringPoint,
+    gauge_at_service_valve: bool,
+    psi: Option<f64>,
+) -> PressureDifference {
+    if point != MeasuringPoint::Bulb || !gauge_at_service_valve {
+        return PressureDifference::ZERO;
+    }
+    let usual = PlateField::LineLoss.row().usual;
+    PressureDifference::from_psi(psi.or(usual).unwrap_or(0.0))
+}
 
 impl Job {
     /// A number about the job in the unit of its key: as typed if usable, else the usual one.
@@ -54,12 +76,11 @@ impl Job {
         setup.nominal_tons = self.number(PlateField::Tons);
         setup.point = choices.point;
         setup.target_point = choices.target_point;
-        if choices.point == MeasuringPoint::Bulb && choices.gauge_at_service_valve {
-            // A loss that is no number must not count as none: superheat would read too high.
-            let usual = PlateField::LineLoss.row().usual;
-            let loss = self.number(PlateField::LineLoss).or(usual).unwrap_or(0.0);
-            setup.line_loss = PressureDifference::from_psi(loss);
-        }
+        setup.line_loss = line_loss(
+            choices.point,
+            choices.gauge_at_service_valve,
+            self.number(PlateField::LineLoss),
+        );
         setup.gauge = choices.gauge;
         setup.local_air = self.local_air();
         setup.instruments = self.instruments();
@@ -113,9 +134,57 @@ impl Job {
         tools
     }
 
-    /// What a typed set of values means in this job; `None` until refrigerant and device are named.
+    /// The numbers, doubts and alarm of a typed set of values; `None` until refrigerant and device
+    /// are named. Its causes and its word on the charge are the table's alone: to show those, ask
+    /// [`Self::judge`].
     pub fn assess(&self, draft: &Draft) -> Option<Assessment> {
         Some(assess(&self.setup()?, &draft.reading()))
+    }
+
+    /// What a typed set of values means, by the trade's table and the model of the plant; `None`
+    /// until refrigerant and device are named.
+    pub fn judge(&self, draft: &Draft) -> Option<Judged> {
+        let pounds = self
+            .number(PlateField::PlateCharge)
+            .map(|ounces| ounces / OUNCES_IN_POUND);
+        Some(belief::judge(&self.setup()?, &draft.reading(), pounds))
+    }
+
+    /// What the present reading and the log tell of this system, to liken one to it; `None` until
+    /// refrigerant and device are named or while nothing was read.
+    ///
+    /// - `now_ms`: how far the log counts.
+    ///
+    /// # Errors
+    /// [`Lacking`]: which readings are missing.
+    pub fn told(&self, now_ms: i64) -> Option<Result<Told, Lacking>> {
+        let setup = self.setup()?;
+        let draft = self.present_reading()?;
+        // A kept reading belongs to the stem as it stood then.
+        let kept = self.log.iter().rposition(
+            |line| matches!(&line.what, What::Reading(kept) if !line.struck && kept == draft),
+        );
+        let stem = position(&self.log[..kept.unwrap_or(self.log.len())]);
+        let places = self
+            .stem(now_ms)
+            .advice
+            .map_or(Vec::new(), |said| said.places);
+        let answered = places
+            .iter()
+            .filter(|place| place.position != stem)
+            .map(|place| Answered {
+                stem_turns: place.position.turns(),
+                superheat_f: place.settled.value.f(),
+                within_f: place.settled.half_width.f(),
+            })
+            .collect();
+        let besides = Besides {
+            plate_charge_oz: self.number(PlateField::PlateCharge),
+            stem_turns: stem.turns(),
+            answered,
+            ..Besides::default()
+        };
+        Some(likeness::told(&setup, &draft.reading(), &besides))
     }
 
     pub(crate) fn wait_ms(&self) -> i64 {

@@ -1,17 +1,14 @@
 //! The stem now: shut, waiting, to be turned, or stopped. Worked out from the log each time, so that
 //! it cannot disagree with it.
 
+use crate::coached::{CoachLog, SuperheatRead};
 use crate::job::Job;
 use crate::log::{What, counted};
 use crate::look_first::Item;
 use crate::plate::PlateField;
-use coach::{Advice, Entry, Minutes, Plan, Quarters, Stop, advise};
-use diagnosis::{Derived, Metering, Setup, check, derive, rule_of_thumb_superheat};
-use quantity::{GaugePressure, Temperature, TemperatureDifference};
-
-/// Scatter of one superheat reading by the same tools, one standard deviation, °F. The default of
-/// the estimators, no source.
-const SCATTER_F: f64 = 0.8;
+use coach::{Advice, Entry, Minutes, Quarters, Stop};
+use diagnosis::{Metering, Setup, check, derive};
+use quantity::GaugePressure;
 
 /// What stands between now and the next turn.
 #[derive(Clone, Debug, PartialEq)]
@@ -146,52 +143,21 @@ pub(crate) fn last_change(job: &Job) -> Option<i64> {
 
 fn advice(job: &Job, setup: &Setup, now_ms: i64) -> Advice {
     let minutes = |at_ms: i64| Minutes::from_ms(at_ms.saturating_sub(job.created_ms) as f64);
-    let mut bias = TemperatureDifference::ZERO;
-    let mut entries = Vec::new();
+    let head_limit = job.number(PlateField::HeadLimit);
+    let mut log = CoachLog::new(setup, head_limit.map(GaugePressure::from_psig));
     for line in counted(&job.log) {
         let at = minutes(line.at_ms);
-        entries.push(match &line.what {
-            What::Turn { by, .. } => Entry::Turn { at, by: *by },
-            What::End(end) => Entry::StemEnd { at, end: *end },
-            What::Charge { .. } | What::Change { .. } => Entry::Disturbed { at },
+        match &line.what {
+            What::Turn { by, .. } => log.add(Entry::Turn { at, by: *by }),
+            What::End(end) => log.add(Entry::StemEnd { at, end: *end }),
+            What::Charge { .. } | What::Change { .. } => log.add(Entry::Disturbed { at }),
             What::Reading(draft) => {
                 let derived = derive(&check(setup, &draft.reading()).0);
-                let Some(superheat) = derived.superheat else {
-                    continue;
-                };
-                bias = superheat.half_width;
-                Entry::Reading {
-                    at,
-                    superheat: superheat.value,
-                    swing: derived.superheat_swing,
-                    condensing: condensing(&derived),
+                if let Some(read) = SuperheatRead::of(&derived) {
+                    log.read(at, read);
                 }
             }
-        });
+        }
     }
-    let target = setup
-        .superheat_target
-        .unwrap_or(rule_of_thumb_superheat(setup.point));
-    let plan = Plan {
-        low: target.low,
-        high: target.high,
-        minimum: setup.minimum_superheat,
-        scatter: TemperatureDifference::from_f(SCATTER_F),
-        bias,
-        head_limit: head_limit(job, setup),
-        opening_end: None,
-        closing_end: None,
-    };
-    advise(&plan, &entries, minutes(now_ms))
-}
-
-fn condensing(derived: &Derived) -> Option<Temperature> {
-    derived.condensing.map(|at| at.value)
-}
-
-/// The plate's high-side limit as a condensing temperature.
-fn head_limit(job: &Job, setup: &Setup) -> Option<Temperature> {
-    let shown = GaugePressure::from_psig(job.number(PlateField::HeadLimit)?);
-    let absolute = setup.gauge.absolute(shown, setup.local_air);
-    setup.refrigerant.midpoint_temperature(absolute).ok()
+    log.advise(minutes(now_ms))
 }

@@ -50,6 +50,13 @@ pub(crate) fn words_after(job: &Job, entry: &Logged, waited: Option<i64>, units:
     }
 }
 
+impl Job {
+    /// The charge ledger in words: what went in or out in all.
+    pub fn charge_says(&self, units: Units) -> String {
+        signed_mass(self.charge_ounces(), units)
+    }
+}
+
 /// Signed quarter turns in words: `1/2 turn counter-clockwise (opening)`.
 pub fn turns(quarters: i32) -> String {
     match quarters {

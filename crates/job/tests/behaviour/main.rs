@@ -16,6 +16,7 @@ mod record;
 mod saved;
 mod setup;
 mod table;
+mod told;
 mod turns;
 mod typed;
 mod visit;
