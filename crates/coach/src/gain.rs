@@ -8,6 +8,10 @@ const USUAL: (f64, f64) = (2.2, 1.1);
 const DRIFT_PER_TURN: f64 = 0.08;
 /// What a response is never better than, °F per turn: friction and a bent slope. Prototype-tested.
 const RESPONSE_FLOOR: f64 = 0.3;
+/// A response farther from what was foretold than so many standard deviations says that what was
+/// known was too sure: it is made that unsure before it is weighed. Else the usual gain would hold
+/// back that of a valve at the end of the range, and the next turn would go too far. Judgement.
+const SURPRISE: f64 = 2.0;
 /// A change of charge, airflow or bulb changes what a turn does: share of the gain. Default, no
 /// source.
 const DISTURBED: f64 = 0.3;
@@ -52,10 +56,12 @@ impl Gain {
     /// - `turns`: clockwise positive, never zero.
     /// - `moved`: change of the settled superheat, °F, with its variance.
     pub(crate) fn learn(&mut self, turns: f64, moved: f64, moved_variance: f64) {
-        let before = self.variance_over(turns);
         let noise = moved_variance / (turns * turns) + RESPONSE_FLOOR * RESPONSE_FLOOR;
+        let miss = moved / turns - self.mean;
+        let least = miss * miss / (SURPRISE * SURPRISE) - noise;
+        let before = self.variance_over(turns).max(least);
         let trust = before / (before + noise);
-        self.mean = (self.mean + trust * (moved / turns - self.mean)).clamp(LIMITS.0, LIMITS.1);
+        self.mean = (self.mean + trust * miss).clamp(LIMITS.0, LIMITS.1);
         self.variance = (1.0 - trust) * before;
         self.learned = true;
     }
@@ -79,6 +85,18 @@ mod tests {
         gain.learn(-2.5, -7.0, 2.0 * 0.5 * 0.5);
         assert!((gain.mean - 2.7).abs() < 0.05, "{gain:?}");
         assert!((gain.sd() - 0.4).abs() < 0.05, "{gain:?}");
+    }
+
+    /// A valve that does 7 °F a turn: one clean turn shows it, and the usual gain does not hold that
+    /// back until the next turn goes too far.
+    #[test]
+    fn a_response_that_surprises_is_believed() {
+        let mut gain = Gain::usual();
+        gain.learn(-1.0, -7.0, 0.6);
+        assert!(
+            gain.mean > 6.0 && gain.mean + 2.0 * gain.sd() > 7.0,
+            "{gain:?}"
+        );
     }
 
     #[test]
