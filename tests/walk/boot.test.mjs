@@ -57,7 +57,7 @@ test("the same site starts in a folder of another address", async (t) => {
 
 test("the Wasm is named as such", async () => {
   const names = await readdir(SITE);
-  const wasm = names.find((name) => name.endsWith(".wasm"));
+  const wasm = names.find((name) => /^evenfeed-web-.*\.wasm$/.test(name));
   const answer = await fetch(site.url + wasm);
   assert.equal(answer.headers.get("content-type"), "application/wasm");
 });

@@ -169,7 +169,7 @@ test("a kept build that cannot start is mended by its reload button", async (t) 
   // Break what is kept, as a build with a fault would be.
   await page.evaluate(async () => {
     const cache = await caches.open((await caches.keys())[0]);
-    const request = (await cache.keys()).find(({ url }) => url.endsWith(".wasm"));
+    const request = (await cache.keys()).find(({ url }) => /evenfeed-web-.*\.wasm$/.test(url));
     const headers = { "Content-Type": "application/wasm" };
     await cache.put(request, new Response("broken", { headers }));
   });

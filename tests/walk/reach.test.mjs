@@ -58,7 +58,7 @@ const judgeDrawings = async (page, where) => {
     };
     const all = (what) => document.querySelectorAll(`main ${what}`);
     all("svg text").forEach((node) => need(node, "fill", 7));
-    all(".band-edge, .band-strip .edge, .path, .turn, .mark.out, .ring-front, .band-strip .whisker").forEach((node) => node.closest("svg") && need(node, "stroke", 3));
+    all(".band-edge, .band-strip .edge, .path, .turn, .ahead-middle, .mark.out, .ring-front, .band-strip .whisker").forEach((node) => node.closest("svg") && need(node, "stroke", 3));
     all(".mark.in, .band-strip .value, .weight-bar .front").forEach((node) => need(node, "fill", 3));
     return found;
   });

@@ -53,7 +53,7 @@ impl Keeper {
         if let Some(store) = self.0.store.borrow().clone() {
             return Ok(store);
         }
-        let store = Store::open().await.map_err(|error| error.says())?;
+        let store = Store::open().await?;
         *self.0.store.borrow_mut() = Some(store.clone());
         Ok(store)
     }
@@ -85,14 +85,7 @@ impl Keeper {
 
     async fn empty_line(&self) -> Saving {
         while let Some((count, entries, head)) = self.next_together() {
-            let stored = match self.store().await {
-                Ok(store) => store
-                    .append(&entries, &head)
-                    .await
-                    .map_err(|error| error.says()),
-                Err(says) => Err(says),
-            };
-            match stored {
+            match self.append(&entries, &head).await {
                 Ok(()) => {
                     self.0.waiting.borrow_mut().drain(..count);
                 }
@@ -100,6 +93,10 @@ impl Keeper {
             }
         }
         Saving::Saved
+    }
+
+    async fn append(&self, entries: &[EntryRow], head: &HeadRow) -> Result<(), String> {
+        Ok(self.store().await?.append(entries, head).await?)
     }
 
     /// What can go into storage together: all that waits first in line and belongs to one job.

@@ -4,6 +4,7 @@
 //! `screens` has one file for each screen, `parts` what they share, and [`outside`] everything that
 //! the browser does for us.
 
+mod bench;
 mod desk;
 mod keeper;
 pub mod outside;

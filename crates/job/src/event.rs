@@ -67,7 +67,9 @@ crate::keyed::keyed! {
 
 /// Something that happened to a job.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(tag = "event", rename_all = "kebab-case")]
+// Its stored form, flat with its name under `event`, is made in `saved`: a tag here would bring
+// thrice the code into the page.
+#[serde(rename_all = "kebab-case")]
 pub enum Event {
     /// Words were written.
     Wrote {

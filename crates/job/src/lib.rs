@@ -59,6 +59,6 @@ pub use screen::Screen;
 pub use setup::line_loss;
 pub use slip::Slip;
 pub use stem::{Stem, StemView, Wait};
-pub use trend::{Point, Trend, TurnMark};
+pub use trend::{Expected, Point, Trend, TurnMark};
 pub use typed::{EntryFault, Typed};
 pub use words::{turns, turns_brief, words};

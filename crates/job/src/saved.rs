@@ -3,8 +3,8 @@
 use crate::event::Event;
 use crate::job::Job;
 use crate::record::Record;
-use serde::{Deserialize, Serialize};
-use serde_json::{Value, json};
+use serde::{Deserialize, Deserializer, Serialize, Serializer, de, ser};
+use serde_json::{Map, Value, json};
 
 /// The format's name in exports.
 pub const FORMAT: &str = "evenfeed-job";
@@ -12,13 +12,52 @@ pub const FORMAT: &str = "evenfeed-job";
 pub const VERSION: u32 = 1;
 
 /// One stored event.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+///
+/// In JSON it is flat: `at_ms`, the event's name under `event`, and beside them what belongs to it.
+#[derive(Clone, Debug, PartialEq)]
 pub struct SavedEvent {
     /// When it happened, milliseconds since 1970, UTC.
     pub at_ms: i64,
     /// What happened.
-    #[serde(flatten)]
     pub event: Event,
+}
+
+const AT: &str = "at_ms";
+const EVENT: &str = "event";
+
+impl Serialize for SavedEvent {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let whole = serde_json::to_value(&self.event).map_err(ser::Error::custom)?;
+        let (name, mut flat) = match whole {
+            Value::Object(named) => match named.into_iter().next() {
+                Some((name, Value::Object(fields))) => (Value::String(name), fields),
+                other => return Err(ser::Error::custom(format!("{other:?} is no event"))),
+            },
+            name => (name, Map::new()),
+        };
+        flat.insert(AT.to_owned(), self.at_ms.into());
+        flat.insert(EVENT.to_owned(), name);
+        flat.serialize(to)
+    }
+}
+
+impl<'de> Deserialize<'de> for SavedEvent {
+    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
+        let mut flat = Map::deserialize(from)?;
+        let mut take = |name| {
+            flat.remove(name)
+                .ok_or_else(|| de::Error::missing_field(name))
+        };
+        let at_ms = i64::deserialize(take(AT)?).map_err(de::Error::custom)?;
+        let name = take(EVENT)?;
+        let named = String::deserialize(&name).map_err(de::Error::custom)?;
+        let with_fields = Map::from_iter([(named, Value::Object(flat))]);
+        // An event that nothing belongs to is its name alone; what may stand beside it is passed by.
+        let event = Event::deserialize(Value::Object(with_fields))
+            .or_else(|error| Event::deserialize(name).map_err(|_| error))
+            .map_err(de::Error::custom)?;
+        Ok(Self { at_ms, event })
+    }
 }
 
 /// What the list of jobs shows without opening them.

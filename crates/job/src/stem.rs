@@ -6,9 +6,11 @@ use crate::job::Job;
 use crate::log::{What, counted};
 use crate::look_first::Item;
 use crate::plate::PlateField;
-use coach::{Advice, Entry, Minutes, Quarters, Stop};
+use coach::{Advice, Entry, Minutes, PathPoint, Quarters, Stop};
 use diagnosis::{Metering, Setup, check, derive};
 use quantity::GaugePressure;
+
+const MINUTE_MS: i64 = 60_000;
 
 /// What stands between now and the next turn.
 #[derive(Clone, Debug, PartialEq)]
@@ -38,6 +40,10 @@ pub struct Wait {
     pub since_ms: i64,
     /// When its time is up, same clock. Time up is not settled.
     pub until_ms: i64,
+    /// When it may have settled, by what the readings and the model of the coach say, to the whole
+    /// minute; never before `until_ms`, and that where nothing can be said. A guide: the readings
+    /// have the last word.
+    pub ready_ms: i64,
     /// Drifting, settled or hunting, by the readings since; `None` before the first.
     pub verdict: Option<coach::Wait>,
 }
@@ -73,6 +79,11 @@ impl StemView {
         let wait = last_change(job).map(|since_ms| Wait {
             since_ms,
             until_ms: since_ms.saturating_add(job.wait_ms()),
+            ready_ms: ready(
+                since_ms.saturating_add(job.wait_ms()),
+                advice.as_ref(),
+                now_ms,
+            ),
             verdict: advice
                 .as_ref()
                 .filter(|_| job.readings().any(|(at_ms, _)| at_ms > since_ms))
@@ -128,6 +139,20 @@ fn state(job: &Job, advice: Option<&Advice>, wait: Option<Wait>, now_ms: i64) ->
     }
 }
 
+/// See [`Wait::ready_ms`].
+fn ready(until_ms: i64, advice: Option<&Advice>, now_ms: i64) -> i64 {
+    // With a turn on its lips the coach speaks of the wait after that turn.
+    let minutes = advice
+        .filter(|advice| advice.next.is_none())
+        .and_then(|advice| advice.minutes_to_settle)
+        .filter(|minutes| *minutes > 0.0);
+    let at_ms = minutes.map_or(until_ms, |minutes| {
+        now_ms.saturating_add((minutes * MINUTE_MS as f64) as i64)
+    });
+    let whole = at_ms.saturating_add(MINUTE_MS - 1).div_euclid(MINUTE_MS) * MINUTE_MS;
+    if at_ms > until_ms { whole } else { until_ms }
+}
+
 /// When the system was last disturbed: a turn, a weight, another change.
 pub(crate) fn last_change(job: &Job) -> Option<i64> {
     counted(&job.log)
@@ -141,11 +166,25 @@ pub(crate) fn last_change(job: &Job) -> Option<i64> {
         .map(|line| line.at_ms)
 }
 
+/// The way that superheat was expected to take after the last turn, by what was known before it, with
+/// the time of that turn; empty where nothing was settled before it, or where it was not the last
+/// change.
+pub(crate) fn foretold(job: &Job) -> (i64, Vec<PathPoint>) {
+    let turn_ms = counted(&job.log)
+        .rev()
+        .find(|line| !matches!(line.what, What::Reading(_) | What::End(_)))
+        .filter(|line| matches!(line.what, What::Turn { .. }))
+        .map(|line| line.at_ms);
+    let said = turn_ms.zip(job.setup());
+    let path = said.map_or(Vec::new(), |(at_ms, setup)| advice(job, &setup, at_ms).path);
+    (turn_ms.unwrap_or_default(), path)
+}
+
 fn advice(job: &Job, setup: &Setup, now_ms: i64) -> Advice {
     let minutes = |at_ms: i64| Minutes::from_ms(at_ms.saturating_sub(job.created_ms) as f64);
     let head_limit = job.number(PlateField::HeadLimit);
     let mut log = CoachLog::new(setup, head_limit.map(GaugePressure::from_psig));
-    for line in counted(&job.log) {
+    for line in counted(&job.log).filter(|line| line.at_ms <= now_ms) {
         let at = minutes(line.at_ms);
         match &line.what {
             What::Turn { by, .. } => log.add(Entry::Turn { at, by: *by }),

@@ -24,7 +24,7 @@ pub struct Question {
 }
 
 /// What is answered.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Answer {
     /// What was fitted, and how well. When `poor`, nothing else is answered.
     pub likeness: Report,
@@ -40,15 +40,41 @@ pub struct Answer {
     pub will_it_fit: Option<WillItFit>,
 }
 
-#[derive(Serialize)]
-struct Failed<'a> {
-    error: Failure<'a>,
+/// Why there is no answer, as [`answer`] writes it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Failure {
+    /// As in [`FitError::key`], or `not-a-question`, `not-an-answer`.
+    pub key: String,
+    /// For a person.
+    pub says: String,
 }
 
-#[derive(Serialize)]
-struct Failure<'a> {
-    key: &'a str,
-    says: String,
+#[derive(Serialize, Deserialize)]
+struct Failed {
+    error: Failure,
+}
+
+/// Reads what [`answer`] wrote.
+///
+/// # Errors
+/// The [`Failure`] that was written; `not-an-answer` for any other text.
+///
+/// # Example
+/// ```
+/// let said = likeness::answer("What would a turn do?");
+/// assert_eq!(likeness::read(&said).unwrap_err().key, "not-a-question");
+/// assert_eq!(likeness::read("nothing").unwrap_err().key, "not-an-answer");
+/// ```
+pub fn read(answer: &str) -> Result<Answer, Failure> {
+    serde_json::from_str(answer).map_err(|error| {
+        serde_json::from_str::<Failed>(answer).map_or_else(
+            |_| Failure {
+                key: "not-an-answer".to_owned(),
+                says: error.to_string(),
+            },
+            |failed| failed.error,
+        )
+    })
 }
 
 /// Answers a [`Question`] as JSON with an [`Answer`] as JSON, or `{"error":{"key":..,"says":..}}`.
@@ -66,6 +92,7 @@ pub fn answer(question: &str) -> String {
 }
 
 fn failed(key: &str, says: String) -> Result<String, serde_json::Error> {
+    let key = key.to_owned();
     serde_json::to_string(&Failed {
         error: Failure { key, says },
     })

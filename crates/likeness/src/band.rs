@@ -1,9 +1,9 @@
 //! A number with the band in which it lies nine times out of ten.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 /// Nine out of ten systems like the one that was read lie in it.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Band {
     /// One in twenty lies lower.
     pub low: f64,

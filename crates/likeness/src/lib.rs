@@ -45,7 +45,7 @@ mod twin;
 mod unknown;
 mod what_if;
 
-pub use answer::{Answer, Question, answer, answered};
+pub use answer::{Answer, Failure, Question, answer, answered, read};
 pub use band::Band;
 pub use error::FitError;
 pub use fit::{Likeness, fit};

@@ -2,7 +2,7 @@
 //! not known, all put through the same change.
 
 use cycle::{Point, Rested};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::band::{Band, Part};
 use crate::fit::{Likeness, Mode};
@@ -38,7 +38,7 @@ impl Unit {
 }
 
 /// What would be read.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Outlook {
     /// Superheat at the measuring point, °F.
     pub superheat_f: Band,
@@ -55,7 +55,7 @@ pub struct Outlook {
 }
 
 /// What a change brings: then less now.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Shift {
     /// °F.
     pub superheat_f: Band,

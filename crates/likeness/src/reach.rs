@@ -1,7 +1,7 @@
 //! Will it fit: can this valve ever hold the target here, over the range of weather?
 
 use cycle::{Bound, NoSolution, Unknown};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::band::Band;
 use crate::fit::Likeness;
@@ -15,7 +15,7 @@ const OUTDOOR_F: [f64; 4] = [70.0, 85.0, 100.0, 115.0];
 const ENDS: (f64, f64) = (-8.0, 12.0);
 
 /// Whether the valve holds the target.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Reach {
     /// In all weather asked for that the model answers.
@@ -33,7 +33,7 @@ pub enum Reach {
 }
 
 /// One weather.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Weathered {
     /// Open air, °F.
     pub outdoor_f: f64,
@@ -54,7 +54,7 @@ pub struct Weathered {
 }
 
 /// The answer.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct WillItFit {
     /// In one word, by the middles of the bands.
     pub reach: Reach,

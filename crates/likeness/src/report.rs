@@ -1,6 +1,6 @@
 //! What was fitted, and how well.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::band::{Band, Part};
 use crate::fit::Likeness;
@@ -14,10 +14,10 @@ const MOST_SQUARES: [f64; 12] = [
     18.467, 20.515, 22.458, 24.322, 26.125, 27.877, 29.588, 31.264, 32.910, 34.528, 36.123, 37.697,
 ];
 /// A fitted value.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Fitted {
     /// As in [`Unknown::key`].
-    pub name: &'static str,
+    pub name: String,
     /// In the unit of its name.
     pub value: f64,
     /// Its standard deviation.
@@ -25,17 +25,17 @@ pub struct Fitted {
 }
 
 /// The reading that the fit misses most.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Miss {
     /// A reading's field, `answered` for a superheat of the log, or an unknown's key that is far from
     /// where such values lie.
-    pub name: &'static str,
+    pub name: String,
     /// In standard deviations; above zero where the model is above the reading.
     pub sigmas: f64,
 }
 
 /// How good a likeness it is.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Report {
     /// What was fitted.
     pub fitted: Vec<Fitted>,
@@ -79,7 +79,10 @@ impl Likeness {
         let is_far = sigmas.abs() > WORST_MISS || squares > MOST_SQUARES[place];
         Report {
             fitted,
-            worst: Miss { name, sigmas },
+            worst: Miss {
+                name: name.to_owned(),
+                sigmas,
+            },
             squares,
             readings,
             poor: is_far || self.twin.told.is_off_chart,
@@ -106,7 +109,7 @@ impl Likeness {
             .collect();
         let (value, sd) = Band::moments(&parts);
         Fitted {
-            name: row.unknown.key(),
+            name: row.unknown.key().to_owned(),
             value,
             sd,
         }

@@ -1,6 +1,6 @@
 //! What a change would do.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::fit::Likeness;
 use crate::outlook::{Outlook, Shift, Spread};
@@ -86,10 +86,10 @@ impl WhatIf {
 }
 
 /// What a change would do.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Forecast {
     /// As in [`WhatIf::key`], or `after-charge`, or `after-turn`.
-    pub what: &'static str,
+    pub what: String,
     /// What would be read then; `None` where the model has no answer.
     pub then: Option<Outlook>,
     /// Then less now.
@@ -105,7 +105,7 @@ pub struct Forecast {
 impl Forecast {
     fn none(what: &'static str, why: &NoPoint) -> Self {
         Self {
-            what,
+            what: what.to_owned(),
             then: None,
             shift: None,
             floods: false,
@@ -209,7 +209,7 @@ impl Likeness {
                 let outlook = self.outlook(&then, now);
                 let minimum = self.twin.told.minimum_superheat_f;
                 Forecast {
-                    what,
+                    what: what.to_owned(),
                     then: Some(outlook),
                     shift: Some(self.shift(&then, now)),
                     floods: then

@@ -1,7 +1,7 @@
 //! From a reading to text and back, as the page's background worker does it.
 
 use diagnosis::{Field, MeasuringPoint, Metering, Reading, Setup};
-use likeness::{Answered, Besides, FitError, Measured, Question, Told, answer, fit, told};
+use likeness::{Answered, Besides, FitError, Measured, Question, Told, answer, fit, read, told};
 use proptest::prelude::*;
 use refrigerant::Refrigerant;
 use serde_json::Value;
@@ -96,6 +96,21 @@ fn a_standing_test_off_its_chart_is_told() {
     let said = asked(&told);
     assert_eq!(said["likeness"]["poor"], true);
     assert_eq!(said["what_if"], Value::Array(Vec::new()));
+}
+
+/// Nothing is lost on the way back to the page.
+#[test]
+fn an_answer_is_read_as_it_was_written() {
+    let question = Question {
+        told: told_by(Metering::AdjustableTxv),
+        ounces: Some(3.0),
+        will_it_fit: true,
+    };
+    let text = answer(&serde_json::to_string(&question).expect("text"));
+    let back = read(&text).expect("an answer");
+    assert!(back.will_it_fit.is_some() && back.now.is_some());
+    let again = serde_json::to_value(&back).expect("JSON");
+    assert_eq!(again, serde_json::from_str::<Value>(&text).expect("JSON"));
 }
 
 #[test]

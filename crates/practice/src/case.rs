@@ -274,7 +274,7 @@ impl Case {
     /// trainer's own lesson is found only where its file is.
     pub fn address(&self) -> String {
         let filter = match &self.origin {
-            Origin::Lesson(lesson) => return format!("{NAME}{};lesson={}", self.seed, lesson.key),
+            Origin::Lesson(lesson) => return lesson.address(),
             Origin::Drawn(filter) => filter,
         };
         let mut text = format!("{NAME}{}", self.seed);
@@ -345,6 +345,15 @@ fn tons_offered() -> String {
 
 fn refrigerants_offered() -> String {
     REFRIGERANTS.map(Refrigerant::name).join(", ")
+}
+
+/// The address of the next number with the same parts.
+pub(crate) fn next_number(address: &str) -> Option<String> {
+    let parts = address.strip_prefix(NAME)?;
+    let digits = parts.split(';').next()?;
+    let rest = parts.get(digits.len()..)?;
+    let next = digits.parse::<u64>().ok()?.checked_add(1)?;
+    Some(format!("{NAME}{next}{rest}"))
 }
 
 /// The number and the filter of an address, without drawing.

@@ -339,6 +339,13 @@ pub fn lesson_files() -> &'static [(&'static str, &'static str)] {
     HOUSE
 }
 
+impl Lesson {
+    /// The address of its case.
+    pub fn address(&self) -> String {
+        format!("bench={};lesson={}", self.case.seed, self.key)
+    }
+}
+
 pub(crate) fn of_key(key: &str) -> Option<&'static Lesson> {
     lessons().iter().find(|lesson| lesson.key == key)
 }

@@ -71,6 +71,8 @@ pub struct Lost {
 pub struct Score {
     /// Of what.
     pub habit: Habit,
+    /// The same for a person.
+    pub says: &'static str,
     /// What is left, never under zero.
     pub points: f64,
     /// The most there was.
@@ -108,6 +110,7 @@ pub(crate) fn scores(session: &Session, beside: &Beside) -> Vec<Score> {
             let gone: f64 = lost.iter().map(|lost| lost.points).sum();
             Score {
                 habit,
+                says: habit.says(),
                 points: (habit.out_of() - gone).max(0.0),
                 out_of: habit.out_of(),
                 lost,

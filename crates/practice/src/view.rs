@@ -43,21 +43,17 @@ pub struct View {
 impl Session {
     /// What a screen may show.
     pub fn view(&self) -> View {
-        let reading = self.reading();
         View {
             address: self.case.address(),
             difficulty: self.case.difficulty.key(),
             finding_tells: self.finding_tells().key(),
             nameplate: self.case.nameplate.clone(),
             at_s: self.at_s,
-            money: libm::round(10.0 * self.money()) / 10.0,
+            money: self.shown_money(),
             stopped: self.stopped,
             stem_quarters: self.stem_quarters,
-            shown: reading
-                .entries()
-                .map(|(field, value): (Field, f64)| (field.row().key, value))
-                .collect(),
-            bulb_answer: reading.bulb_test.map(BulbTest::key),
+            shown: self.shown(),
+            bulb_answer: self.reading().bulb_test.map(BulbTest::key),
             seen: self.seen.clone(),
             called: self.called.iter().map(|cause| cause.key()).collect(),
             offered: Action::samples()
@@ -67,6 +63,19 @@ impl Session {
                 .collect(),
             over: self.over,
         }
+    }
+
+    /// What the tools show: each field's key and its number.
+    pub(crate) fn shown(&self) -> Vec<(&'static str, f64)> {
+        self.reading()
+            .entries()
+            .map(|(field, value): (Field, f64)| (field.row().key, value))
+            .collect()
+    }
+
+    /// To the tenth of a shell.
+    pub(crate) fn shown_money(&self) -> f64 {
+        libm::round(10.0 * self.money()) / 10.0
     }
 
     /// What Finding may tell now: all of it once the cause is called.

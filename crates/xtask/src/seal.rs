@@ -1,9 +1,10 @@
-//! Closes a built site: its security policy, its build number, and the list of
-//! files that its service worker keeps.
+//! Closes a built site: its security policy, its build number, the name of its
+//! background, and the list of files that its service worker keeps.
 //!
-//! Order matters. The build number is made from every file before it is written
-//! into `index.html`; the list is made after, so that it holds the final page.
-//! No other file is touched: their names and integrity marks were made by Trunk.
+//! Order matters. The background gets its name first. The build number is made
+//! from every file before it is written into `index.html`; the list is made
+//! after, so that it holds the final page. No other file is touched: their names
+//! and integrity marks were made by Trunk.
 
 use std::fs;
 use std::path::Path;
@@ -22,6 +23,12 @@ use crate::fault::Fault;
 const MARK: &str = "<!--seal-->";
 /// The service worker: made here, and not in its own list.
 const WORKER: &str = "sw.js";
+
+/// The folder of the page's background, named by Trunk without a hash. Its files
+/// name one another, so the folder gets the hash.
+pub const BACKGROUND: &str = "background";
+/// The file of the background that the page starts.
+const START: &str = "start.js";
 
 /// A sealed site.
 #[derive(Debug)]
@@ -65,23 +72,16 @@ pub fn seal(workspace: &Path, site: &Path) -> Result<Sealed, Fault> {
         return Err(absent("mark for the seal", &page));
     }
 
-    let mut build = Sha256::new();
-    build.update(&worker);
-    for file in survey(site)? {
-        build.update(format!("{}\0{}\0", file.url, file.digest));
-    }
-    let build: String = build
-        .finalize()
-        .iter()
-        .take(8)
-        .map(|b| format!("{b:02x}"))
-        .collect();
-
-    let head = format!(
+    let background = name_background(site)?;
+    let build = name_of(&worker, &survey(site)?);
+    let mut head = format!(
         "<meta http-equiv=\"Content-Security-Policy\" content=\"{}\">\n\
          <meta name=\"evenfeed-build\" content=\"{build}\">",
         policy(&html),
     );
+    if let Some(address) = background {
+        head += &format!("\n<meta name=\"evenfeed-background\" content=\"{address}\">");
+    }
     write(&page, &html.replacen(MARK, &head, 1))?;
 
     let mut files = survey(site)?;
@@ -95,6 +95,30 @@ pub fn seal(workspace: &Path, site: &Path) -> Result<Sealed, Fault> {
     write(&site.join(WORKER), &worker)?;
     files.push(File::of(WORKER.to_owned(), worker.as_bytes()));
     Ok(Sealed { build, files })
+}
+
+/// Names the background's folder by what it holds: a page of an older build then
+/// never meets the background of a newer one. Gives the address of its start;
+/// `None` for a site without a background.
+fn name_background(site: &Path) -> Result<Option<String>, Fault> {
+    let folder = site.join(BACKGROUND);
+    if !folder.is_dir() {
+        return Ok(None);
+    }
+    let name = format!("{BACKGROUND}-{}", name_of("", &survey(&folder)?));
+    fs::rename(&folder, site.join(&name)).map_err(Fault::file(&folder))?;
+    Ok(Some(format!("{name}/{START}")))
+}
+
+/// 16 hexadecimal digits of a hash of a text and of files with their names.
+fn name_of(text: &str, files: &[File]) -> String {
+    let mut hash = Sha256::new();
+    hash.update(text);
+    for file in files {
+        hash.update(format!("{}\0{}\0", file.url, file.digest));
+    }
+    let hash = hash.finalize();
+    hash.iter().take(8).map(|b| format!("{b:02x}")).collect()
 }
 
 /// The policy of a page: nothing from elsewhere, and of inline scripts only
@@ -246,6 +270,24 @@ mod tests {
         let build = |page: &str| seal(&workspace(), site(page).path()).unwrap().build;
         assert_eq!(build(PAGE), build(PAGE));
         assert_ne!(build(PAGE), build(&format!("{PAGE} ")));
+    }
+
+    #[test]
+    fn the_background_is_named_by_what_it_holds_and_the_page_knows_where() {
+        let sealed = |bytes: &[u8]| {
+            let folder = site(PAGE);
+            fs::create_dir(folder.path().join(BACKGROUND)).unwrap();
+            fs::write(folder.path().join(BACKGROUND).join(START), bytes).unwrap();
+            let files = seal(&workspace(), folder.path()).unwrap().files;
+            let start = files.into_iter().find(|file| file.url.ends_with(START));
+            let url = start.unwrap().url;
+            assert!(folder.path().join(&url).is_file());
+            let named = format!("<meta name=\"evenfeed-background\" content=\"{url}\">");
+            assert!(text(&folder, "index.html").contains(&named));
+            url
+        };
+        assert_eq!(sealed(b"one"), sealed(b"one"));
+        assert_ne!(sealed(b"one"), sealed(b"other"));
     }
 
     #[test]

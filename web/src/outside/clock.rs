@@ -29,7 +29,7 @@ pub fn local_time(at_ms: i64) -> String {
     String::from(date.to_locale_time_string_with_options("en-US", &options))
         // Browsers differ in the space they put before "PM".
         .replace(['\u{202f}', '\u{a0}'], " ")
-        .to_lowercase()
+        .to_ascii_lowercase()
 }
 
 /// The local date with the month in letters, such as `Mar 5, 2026`: no day can be taken for a month.

@@ -18,6 +18,7 @@ pub mod route;
 pub mod store;
 pub mod visible;
 pub mod wake;
+pub mod worker;
 
 #[cfg(test)]
 #[cfg(target_arch = "wasm32")]

@@ -52,7 +52,7 @@ pub(crate) fn NumberField(
     };
     let (hint_id, fault_id) = (format!("{id}-hint"), format!("{id}-fault"));
     let described = format!("{hint_id} {fault_id}");
-    let sign_label = format!("Change sign of {}", label.to_lowercase());
+    let sign_label = format!("Change sign of {}", label.to_ascii_lowercase());
     let sign_label = StoredValue::new(sign_label);
     view! {
         <div class="field number">

@@ -1,9 +1,10 @@
-//! The trend strip: superheat and subcooling against time, target bands, turns marked; and the same
-//! as a table.
+//! The trend strip: superheat and subcooling against time, target bands, turns marked, the way that
+//! superheat should take; and the same as a table.
 
+use super::{Cell, in_order, table};
 use crate::outside::clock;
 use diagnosis::Target;
-use job::{Measure, Trend};
+use job::{Expected, Measure, Trend, turns_brief};
 use leptos::prelude::*;
 use quantity::{TemperatureDifference, Units};
 
@@ -35,14 +36,30 @@ impl Scale {
 
 type Series = Vec<(i64, Option<TemperatureDifference>)>;
 
-/// The strip and its table.
+/// The strip and its table. What is unfolded stays so while the strip changes.
 #[component]
 pub(crate) fn TrendStrip(
-    /// What to draw.
-    trend: Trend,
+    /// What to draw; nothing where there is none.
+    trend: Memo<Option<Trend>>,
     /// Units shown.
-    units: Units,
+    #[prop(into)]
+    units: Signal<Units>,
 ) -> impl IntoView {
+    view! {
+        <Show when=move || trend.with(Option::is_some)>
+            <figure class="trend">
+                {move || trend.get().map(|trend| view! { <Panels trend=trend units=units.get() /> })}
+                <details>
+                    <summary>"The same as a table"</summary>
+                    {move || trend.with(|trend| trend.as_ref().map(|trend| as_table(trend, units.get())))}
+                </details>
+            </figure>
+        </Show>
+    }
+}
+
+#[component]
+fn Panels(trend: Trend, units: Units) -> impl IntoView {
     let superheat: Series = trend
         .points
         .iter()
@@ -57,26 +74,22 @@ pub(crate) fn TrendStrip(
         .points
         .iter()
         .map(|p| p.at_ms)
-        .chain(trend.turns.iter().map(|t| t.at_ms));
+        .chain(trend.turns.iter().map(|t| t.at_ms))
+        .chain(trend.expected.iter().map(|e| e.at_ms));
     let (from, to) = times.fold((i64::MAX, i64::MIN), |(from, to), at| {
         (from.min(at), to.max(at))
     });
     let span_ms = ((to - from) as f64).max(5.0 * 60_000.0);
     view! {
-        <figure class="trend">
-            <Panel
-                name="Superheat" series=superheat target=trend.superheat_target
-                trend=trend.clone() from_ms=from span_ms=span_ms units=units turns=true
-            />
-            <Panel
-                name="Subcooling" series=subcooling target=trend.subcooling_target
-                trend=trend.clone() from_ms=from span_ms=span_ms units=units turns=false
-            />
-            <details>
-                <summary>"The same as a table"</summary>
-                <Table trend=trend units=units />
-            </details>
-        </figure>
+        <Panel
+            name="Superheat" series=superheat target=trend.superheat_target
+            trend=trend.clone() from_ms=from span_ms=span_ms units=units turns=true
+        />
+        <Panel
+            name="Subcooling" series=subcooling target=trend.subcooling_target
+            trend=trend.clone() from_ms=from span_ms=span_ms units=units turns=false
+        />
+        {legend(&trend).map(|says| view! { <figcaption class="small">{says}</figcaption> })}
     }
 }
 
@@ -94,9 +107,18 @@ fn Panel(
     let values = series
         .iter()
         .filter_map(|(_, value)| value.map(TemperatureDifference::f));
-    let (low, high) = values.fold((0.0f64, target.high.f() * 1.4), |(low, high), v| {
-        (low.min(v), high.max(v))
-    });
+    // The way ahead is one of superheat.
+    let ahead = if turns {
+        trend.expected.clone()
+    } else {
+        Vec::new()
+    };
+    let edges = ahead.iter().flat_map(|e| [e.low.f(), e.high.f()]);
+    let (low, high) = values
+        .chain(edges)
+        .fold((0.0f64, target.high.f() * 1.4), |(low, high), v| {
+            (low.min(v), high.max(v))
+        });
     let scale = Scale {
         from_ms,
         span_ms,
@@ -166,6 +188,8 @@ fn Panel(
             <line class="band-edge" x1=LEFT x2=WIDTH - RIGHT y1=band_bottom y2=band_bottom />
             <text class="tick" x=LEFT - 4.0 y=band_top + 4.0 text-anchor="end">{shown(target.high)}</text>
             <text class="tick" x=LEFT - 4.0 y=(band_bottom + 4.0).max(band_top + 16.0) text-anchor="end">{shown(target.low)}</text>
+            <path class="ahead" d=ribbon(&ahead, scale) />
+            <path class="ahead-middle" d=middle(&ahead, scale) />
             {turn_marks}
             <path class="path" class:dashed=!turns d=path(&series, scale) />
             {marks}
@@ -177,6 +201,43 @@ fn Panel(
             </text>
         </svg>
     }
+}
+
+/// What the shaded way is, in words; nothing where there is none.
+fn legend(trend: &Trend) -> Option<String> {
+    trend.expected.first()?;
+    let after = match trend.proposed {
+        Some(by) => format!(
+            "after the proposed turn, {}, made now",
+            turns_brief(by.get())
+        ),
+        None => "after the last turn, as foretold when it was made".to_owned(),
+    };
+    Some(format!(
+        "Shaded: where superheat should be read {after}; dashed, its middle."
+    ))
+}
+
+/// The band of the way ahead: along its lower edge and back along its upper one.
+fn ribbon(ahead: &[Expected], scale: Scale) -> String {
+    let there = ahead.iter().map(|e| (e.at_ms, e.low));
+    let back = ahead.iter().rev().map(|e| (e.at_ms, e.high));
+    let mut path = line(there.chain(back), scale);
+    if !path.is_empty() {
+        path.push('Z');
+    }
+    path
+}
+
+fn middle(ahead: &[Expected], scale: Scale) -> String {
+    line(ahead.iter().map(|e| (e.at_ms, e.middle)), scale)
+}
+
+fn line(points: impl Iterator<Item = (i64, TemperatureDifference)>, scale: Scale) -> String {
+    path(
+        &points.map(|(at, value)| (at, Some(value))).collect(),
+        scale,
+    )
 }
 
 /// A line through what was read; a gap stays a gap.
@@ -212,59 +273,45 @@ fn quarters(quarters: i32) -> String {
     format!("{sign}{whole}{part}")
 }
 
-#[component]
-fn Table(trend: Trend, units: Units) -> impl IntoView {
+fn as_table(trend: &Trend, units: Units) -> AnyView {
     let sign = Measure::Difference.sign(units);
     let cell = move |value: Option<TemperatureDifference>| {
         value.map_or("not measured".to_owned(), |value| {
             quantity::tenth(units.temperature.show_difference(value))
         })
     };
-    let mut rows: Vec<(i64, String, String, String)> = trend
-        .points
-        .iter()
-        .map(|p| {
-            (
-                p.at_ms,
-                cell(p.superheat),
-                cell(p.subcooling),
-                String::new(),
-            )
-        })
-        .chain(trend.turns.iter().map(|turn| {
-            (
-                turn.at_ms,
-                String::new(),
-                String::new(),
-                quarters(turn.by.get()),
-            )
-        }))
-        .collect();
-    rows.sort_by_key(|row| row.0);
-    let rows: Vec<_> = rows
+    let blank = String::new;
+    let points = trend.points.iter().map(|p| {
+        let (superheat, subcooling) = (cell(p.superheat), cell(p.subcooling));
+        (p.at_ms, [superheat, subcooling, blank(), blank(), blank()])
+    });
+    let turns = trend.turns.iter().map(|turn| {
+        let by = quarters(turn.by.get());
+        (turn.at_ms, [blank(), blank(), by, blank(), blank()])
+    });
+    let expected = trend.expected.iter().map(|e| {
+        let band = format!("{} to {}", cell(Some(e.low)), cell(Some(e.high)));
+        (
+            e.at_ms,
+            [blank(), blank(), blank(), cell(Some(e.middle)), band],
+        )
+    });
+    // The columns of a way ahead stand only where there is one.
+    let columns = if trend.expected.is_empty() { 3 } else { 5 };
+    let rows = in_order(points.chain(turns).chain(expected), |row| row.0)
         .into_iter()
-        .map(|(at, superheat, subcooling, turn)| {
-            view! {
-                <tr>
-                    <th scope="row">{clock::local_time(at)}</th>
-                    <td>{superheat}</td>
-                    <td>{subcooling}</td>
-                    <td>{turn}</td>
-                </tr>
-            }
+        .map(|(at, cells)| {
+            let cells = cells.into_iter().take(columns).map(Cell::plain);
+            (clock::local_time(at), cells.collect())
         })
         .collect();
-    view! {
-        <table class="plain">
-            <thead>
-                <tr>
-                    <th scope="col">"Time"</th>
-                    <th scope="col">{format!("Superheat, {sign}")}</th>
-                    <th scope="col">{format!("Subcooling, {sign}")}</th>
-                    <th scope="col">"Turns"</th>
-                </tr>
-            </thead>
-            <tbody>{rows}</tbody>
-        </table>
-    }
+    let heads = [
+        "Time".to_owned(),
+        format!("Superheat, {sign}"),
+        format!("Subcooling, {sign}"),
+        "Turns".to_owned(),
+        format!("Expected superheat, {sign}"),
+        format!("Its band, {sign}"),
+    ];
+    table(heads.into_iter().take(columns + 1).collect(), rows)
 }

@@ -1,6 +1,7 @@
 //! The frame around every screen: name, saved or not, the steps, what is said at the foot.
 
 use super::{about, finding, home, job, kept, look_first, proof, reading, stem};
+use crate::bench::{FindingFor, Sheet, Strip};
 use crate::desk::{Desk, Notice, desk};
 use crate::keeper::Saving;
 use crate::outside::offline::OfflineState;
@@ -21,23 +22,29 @@ pub(crate) fn App() -> impl IntoView {
     let in_job = Memo::new(move |_| {
         matches!(desk.route.get(), Route::Job(..)) && desk.job.with(Option::is_some)
     });
+    // The plant of the open job is one more place of that job.
+    let at_plant = Memo::new(move |_| {
+        matches!(desk.route.get(), Route::Plant(_)) && desk.bench.has_open(desk)
+    });
+    let with_steps = move || in_job.get() || at_plant.get();
     view! {
         <a class="skip" href="#main" on:click=skip_to_main>
             "To the content"
         </a>
-        <header class="top" class:in-job=move || in_job.get()>
+        <header class="top" class:in-job=with_steps>
             <button type="button" class="home" on:click=move |_| desk.go(&Route::Home)>
                 <svg viewBox="0 0 24 24" aria-hidden="true" focusable="false">
                     <path d="M4 6h16M4 11h16M4 16h16M4 21h16" />
                 </svg>
                 <span>"Evenfeed"</span>
             </button>
-            <p class="where">{move || where_am_i(desk, in_job.get())}</p>
+            <p class="where">{move || where_am_i(desk, with_steps())}</p>
             <SavedChip />
         </header>
-        <Show when=move || in_job.get()>
+        <Show when=with_steps>
             <Steps />
         </Show>
+        <Strip />
         <Banners />
         <main id="main" tabindex="-1">
             {move || screen(&desk.route.get(), in_job.get())}
@@ -77,12 +84,19 @@ fn screen(route: &Route, in_job: bool) -> AnyView {
         Route::Home => view! { <home::Home /> }.into_any(),
         Route::Kept => view! { <kept::Kept /> }.into_any(),
         Route::About => view! { <about::About /> }.into_any(),
+        Route::Pick => view! { <Sheet case=None /> }.into_any(),
+        Route::Plant(address) => view! { <Sheet case=Some(address.clone()) /> }.into_any(),
         Route::Job(..) if !in_job => view! { <p class="quiet">"Opening the job…"</p> }.into_any(),
         Route::Job(_, screen) => match screen {
             Screen::Job => view! { <job::JobScreen /> }.into_any(),
             Screen::LookFirst => view! { <look_first::LookFirst /> }.into_any(),
             Screen::Reading => view! { <reading::ReadingScreen /> }.into_any(),
-            Screen::Finding => view! { <finding::FindingScreen /> }.into_any(),
+            Screen::Finding => view! {
+                <FindingFor>
+                    <finding::FindingScreen />
+                </FindingFor>
+            }
+            .into_any(),
             Screen::Stem => view! { <stem::StemScreen /> }.into_any(),
             Screen::Proof => view! { <proof::ProofScreen /> }.into_any(),
         },

@@ -49,6 +49,10 @@ pub(super) fn Home() -> impl IntoView {
                 <strong>"Demo job"</strong>
                 <span>"Invented: quay chandlery, Saltgrass Landing, R-22, stem turned by somebody"</span>
             </button>
+            <button type="button" class="door" on:click=move |_| desk.go(&Route::Pick)>
+                <strong>"Practice bench"</strong>
+                <span>"A simulated plant with something hidden in it; invented, nothing can be hurt"</span>
+            </button>
             <button type="button" class="door" on:click=move |_| desk.go(&Route::About)>
                 <strong>"Units, theme, about"</strong>
                 <span>"°F or °C, psi, kPa or bar; sun or dusk"</span>

@@ -1,7 +1,8 @@
 //! Job: what the equipment is, what it should do, and by which tools.
 
+use super::slice::slice;
 use crate::desk::{Desk, desk};
-use crate::parts::{Choice, NumberField, Pick, TextField};
+use crate::parts::{Choice, Go, NumberField, Pick, TextField};
 use diagnosis::{MeasuringPoint, Metering, Pedigree};
 use job::{Event, GaugeFace, Job, Name, PlateField, PlateState, Screen, Typed, glide};
 use leptos::prelude::*;
@@ -24,27 +25,14 @@ pub(super) fn JobScreen() -> impl IntoView {
                 <p class="hint" class:gone=ready>
                     "Name refrigerant and metering device to go on."
                 </p>
-                <button
-                    type="button"
-                    class="primary"
-                    disabled=move || !ready()
-                    on:click=move |_| desk.go_to(Screen::LookFirst)
-                >
-                    "Next: Look first"
-                </button>
+                <Go
+                    words="Next: Look first"
+                    to=Screen::LookFirst
+                    open=Signal::derive(ready)
+                />
             </div>
         </section>
     }
-}
-
-/// A slice of the open job.
-pub(super) fn slice<T>(desk: Desk, of: impl Fn(&Job) -> T) -> Option<T> {
-    desk.job.with(|job| job.as_ref().map(of))
-}
-
-/// The same for the moment, without listening for changes: for what a tap reads.
-pub(super) fn slice_now<T>(desk: Desk, of: impl Fn(&Job) -> T) -> Option<T> {
-    desk.job.with_untracked(|job| job.as_ref().map(of))
 }
 
 /// A memo of a slice of the open job.

@@ -1,8 +1,8 @@
 //! Look first: what must hold before the stem is touched.
 
-use super::job::{slice, slice_now};
+use super::slice::{slice, slice_now};
 use crate::desk::desk;
-use crate::parts::{Choice, TextField};
+use crate::parts::{Choice, Go, TextField};
 use diagnosis::Metering;
 use job::{CheckState, Event, Item, Part, Screen, Slip};
 use leptos::prelude::*;
@@ -98,13 +98,7 @@ pub(super) fn LookFirst() -> impl IntoView {
                 <p class="gate" role="status" class:holds=move || open.get() == 0 && !shut.get()>
                     {words}
                 </p>
-                <button
-                    type="button"
-                    class="primary"
-                    on:click=move |_| desk.go_to(Screen::Reading)
-                >
-                    "Next: Reading"
-                </button>
+                <Go words="Next: Reading" to=Screen::Reading />
             </div>
         </section>
     }

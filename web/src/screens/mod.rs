@@ -9,6 +9,7 @@ mod kept;
 mod look_first;
 mod proof;
 mod reading;
+mod slice;
 mod stem;
 mod weigh;
 

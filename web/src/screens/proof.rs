@@ -1,11 +1,11 @@
 //! Proof: both in their bands, or what is missing; then the record that is left behind.
 
-use super::job::slice;
+use super::slice::slice;
 use super::weigh::Weigh;
 use crate::desk::{Desk, desk};
 use crate::outside::clock;
 use crate::outside::file::{self, Form, Parcel};
-use crate::parts::{TextField, TrendStrip};
+use crate::parts::{Go, TextField, TrendStrip};
 use job::{Event, Name, Proof, Proved, Record, Screen, csv, export_json, record};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -35,11 +35,7 @@ pub(super) fn ProofScreen() -> impl IntoView {
                     </p>
                 </Show>
                 <Weigh />
-                {move || {
-                    trend
-                        .get()
-                        .map(|trend| view! { <TrendStrip trend=trend units=desk.units.get() /> })
-                }}
+                <TrendStrip trend=trend units=desk.units />
                 <TextField
                     label=Name::Remark.label()
                     id="remark"
@@ -97,15 +93,7 @@ pub(super) fn ProofScreen() -> impl IntoView {
                     <Show
                         when=move || proof.get().is_some_and(|proof| proof.superheat != Proved::NotMeasured)
                         fallback=move || {
-                            view! {
-                                <button
-                                    type="button"
-                                    class="primary"
-                                    on:click=move |_| desk.go_to(Screen::Reading)
-                                >
-                                    "Take a reading"
-                                </button>
-                            }
+                            view! { <Go words="Take a reading" to=Screen::Reading /> }
                         }
                     >
                         <button

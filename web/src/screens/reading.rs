@@ -1,6 +1,6 @@
 //! Reading: one set of values taken together; what they give is shown while they are typed.
 
-use super::job::slice;
+use super::slice::slice;
 use crate::desk::desk;
 use crate::parts::{BandStrip, Choice, NumberField, VerdictMark};
 use diagnosis::{Alarm, Assessment, Banded, BulbTest, Doubt, Field, Group, Metering, Target};

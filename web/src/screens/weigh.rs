@@ -1,6 +1,6 @@
 //! What was weighed in or out, and what else was changed: both send the job back to superheat.
 
-use super::job::{slice, slice_now};
+use super::slice::{slice, slice_now};
 use crate::desk::desk;
 use crate::parts::NumberField;
 use job::{Disturbance, Event, Measure, Slip, Typed};
@@ -13,13 +13,8 @@ pub(super) fn Weigh() -> impl IntoView {
     let text = RwSignal::new(slice_now(desk, |job| job.slip(Slip::Weight)).unwrap_or_default());
     let measure = Measure::Mass;
     let sum = move || {
-        let ounces = slice(desk, |job| job.charge_ounces()).unwrap_or(0.0);
-        let says = measure.says(ounces.abs(), desk.units.get());
-        match ounces {
-            _ if ounces > 0.0 => format!("{says} added"),
-            _ if ounces < 0.0 => format!("{says} recovered"),
-            _ => "none".to_owned(),
-        }
+        let units = desk.units.get();
+        slice(desk, |job| job.charge_says(units)).unwrap_or_default()
     };
     let weigh = move |sign: &str| {
         let typed = text.get_untracked();

@@ -1,9 +1,9 @@
 //! The wait: a clock and the readings, and it takes both.
 
-use crate::visit::{MINUTE, Visit, entered, turned, weighed};
+use crate::visit::{MINUTE, Visit, entered, noted, turned, weighed};
 use coach::{Stop, Wait as Course};
 use diagnosis::Field;
-use job::{Disturbance, Event, Stem, Wait};
+use job::{Disturbance, Event, PlateField, Stem, Wait};
 
 #[track_caller]
 fn waiting(visit: &Visit) -> Wait {
@@ -147,4 +147,32 @@ fn readings_before_a_change_say_nothing_after_it() {
 fn no_wait_without_a_change() {
     let visit = Visit::ready_to_turn(20.0);
     assert_eq!(visit.job.stem(visit.now).wait, None);
+}
+
+/// The coach's guess of when it stands may be later than the clock's time, never sooner, and while
+/// nothing new is read it does not run away from the one who waits.
+#[test]
+fn wait_is_ready_no_sooner_than_its_time_and_stays_put() {
+    let mut visit = just_turned();
+    let usual = waiting(&visit);
+    assert!(usual.ready_ms >= usual.until_ms);
+    visit.does(&noted(PlateField::Wait, "5"));
+    for superheat in [20.0, 15.5] {
+        visit.minutes(3);
+        visit.reads(superheat, 10.0);
+    }
+    let moving = waiting(&visit);
+    assert_eq!(moving.until_ms, moving.since_ms + 5 * MINUTE);
+    assert!(
+        moving.ready_ms > visit.now,
+        "{:?}",
+        visit.job.stem(visit.now)
+    );
+    assert_eq!(moving.ready_ms % MINUTE, 0);
+    visit.minutes(1);
+    assert_eq!(waiting(&visit).ready_ms, moving.ready_ms);
+    // Nothing is foretold of a time that has gone by.
+    visit.minutes(60);
+    let late = waiting(&visit);
+    assert_eq!(late.ready_ms, late.until_ms);
 }

@@ -28,6 +28,13 @@ pub enum StoreError {
     GaveUp(String),
 }
 
+impl From<StoreError> for String {
+    /// What is said of it.
+    fn from(error: StoreError) -> String {
+        error.says()
+    }
+}
+
 impl StoreError {
     /// What happened and what to do, in one to three sentences.
     pub fn says(&self) -> String {
@@ -79,7 +86,7 @@ impl StoreError {
         let name = js::error_name(error);
         let message = js::text(error, "message")
             .unwrap_or_default()
-            .to_lowercase();
+            .to_ascii_lowercase();
         match name.as_str() {
             "QuotaExceededError" => StoreError::Full,
             "VersionError" => StoreError::FromNewerVersion,

@@ -5,6 +5,7 @@ mod given;
 mod offline;
 mod store;
 mod store_faults;
+mod worker;
 
 use js_sys::Promise;
 use wasm_bindgen::JsValue;
