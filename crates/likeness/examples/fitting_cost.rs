@@ -1,4 +1,4 @@
-//! Times of the likeness on this machine: `cargo run --release -p likeness --example cost`.
+//! Times of the likeness on this machine: `cargo run --release -p likeness --example fitting_cost`.
 #![allow(clippy::disallowed_methods)]
 
 use std::hint::black_box;

@@ -1,4 +1,4 @@
-//! What a judgement costs, natively: `cargo run --release -p belief --example cost`.
+//! What a judgement costs, natively: `cargo run --release -p belief --example judging_cost`.
 #![allow(clippy::disallowed_methods, reason = "a bench looks at the clock")]
 
 use std::hint::black_box;
