@@ -18,7 +18,7 @@ after(async () => {
 // Pictures say the same time whenever they are taken.
 const MORNING = new Date("2026-06-15T13:20:00Z");
 // Those that the README shows. They are renewed when EVENFEED_SHOTS is set.
-const SHOTS = new Map([["phone-stem", "stem.png"]]);
+const SHOTS = new Map([["phone-stem", "stem.png"], ["phone-finding", "finding.png"]]);
 
 const WIDTHS = [320, 360, 412, 768, 1366, 1920];
 const HEIGHT = { 320: 568, 360: 740, 412: 915, 768: 1024, 1366: 768, 1920: 1080 };
