@@ -40,9 +40,9 @@ describe("model", { concurrency: 3 }, () => {
     await app.goTo(page, "Finding");
     const best = page.locator(".best");
     const said = await best.locator(".chance").innerText();
-    const [, words, percent] = said.match(/^(nearly sure|likely|about even|possible|unlikely|hardly), (\d+) %$/i);
-    // As `belief::in_words` has it: nearly sure from 95 %, likely from 75 %, about even from 45 %.
-    const least = { "nearly sure": 95, likely: 75, "about even": 45, possible: 20, unlikely: 5, hardly: 0 };
+    const [, words, percent] = said.match(/^(nearly sure|likely|more likely than not|about even|possible|unlikely|hardly), (\d+) %$/i);
+    // As `belief::in_words` has it: nearly sure from 95 %, likely from 75 %, and so on.
+    const least = { "nearly sure": 95, likely: 75, "more likely than not": 60, "about even": 40, possible: 20, unlikely: 5, hardly: 0 };
     const expected = Object.keys(least).find((word) => Number(percent) >= least[word]);
     assert.equal(words.toLowerCase(), expected);
     const bar = await best.locator(".weight-bar").evaluate((bar) => bar.querySelector(".front").getBoundingClientRect().width / bar.getBoundingClientRect().width);

@@ -4,10 +4,11 @@ use crate::judge::Size;
 
 /// Words for a probability, from the surest down: at least this much, and how it is said. Judgement,
 /// no source.
-const WORDS: [(f64, &str); 6] = [
+const WORDS: [(f64, &str); 7] = [
     (0.95, "nearly sure"),
     (0.75, "likely"),
-    (0.45, "about even"),
+    (0.6, "more likely than not"),
+    (0.4, "about even"),
     (0.2, "possible"),
     (0.05, "unlikely"),
     (0.0, "hardly"),
