@@ -88,7 +88,7 @@ fn reading_with_findings() -> Box<dyn FnMut()> {
     });
     let draft = kept.expect("the demo has readings");
     Box::new(move || {
-        let said = job.assess(black_box(&draft));
+        let said = job.judge(black_box(&draft));
         assert!(black_box(said).is_some(), "not named");
     })
 }
