@@ -44,7 +44,7 @@ fn main() {
             black_box(assess(&setup, black_box(reading)));
         });
         let both = per_call(|| {
-            black_box(judge(&setup, black_box(reading), Some(8.0)));
+            black_box(judge(&setup, black_box(reading), Some(128.0)));
         });
         println!("{name} reading: table {table:.0} us, table and model {both:.0} us");
     }

@@ -22,7 +22,6 @@ pub const LARGEST_STEP: f64 = 0.05;
 pub const LARGEST_STEP_OZ: f64 = 8.0;
 /// The least that a scale of the trade weighs truly, ounces: common practice, no source.
 const SMALLEST_STEP_OZ: f64 = 1.0;
-const OZ_IN_LB: f64 = 16.0;
 /// Standard deviations that hold nine in ten of a normal law.
 const NINE_IN_TEN: f64 = 1.645;
 
@@ -55,7 +54,7 @@ pub(crate) fn proposal(
     assessment: &Assessment,
     model: &Model,
     states: &[State],
-    charge_lb: Option<f64>,
+    charge_oz: Option<f64>,
 ) -> Option<Proposal> {
     let (cause, sign) = match assessment.charge.advice() {
         ChargeAdvice::Add => (Cause::LowCharge, -1.0),
@@ -66,10 +65,10 @@ pub(crate) fn proposal(
     let state = of.max_by(|a, b| a.probability.total_cmp(&b.probability))?;
     let off = sign * scale(cause)?.at(share(state).0) / 100.0;
     let mut step = -off.clamp(-LARGEST_STEP, LARGEST_STEP);
-    let ounces = charge_lb.filter(|lb| *lb > 0.0).map(|lb| {
-        let wanted = (step.abs() * lb * OZ_IN_LB).min(LARGEST_STEP_OZ);
+    let ounces = charge_oz.filter(|oz| *oz > 0.0).map(|oz| {
+        let wanted = (step.abs() * oz).min(LARGEST_STEP_OZ);
         let whole = libm::floor(wanted).max(SMALLEST_STEP_OZ).copysign(step);
-        step = whole / (lb * OZ_IN_LB);
+        step = whole / oz;
         whole
     });
     let learned = &model.steps[usize::from(cause == Cause::Overcharge)];

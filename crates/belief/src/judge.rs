@@ -133,7 +133,7 @@ impl Judged {
 
 /// Says which causes are behind a reading, how probable each is and what to do next.
 ///
-/// - `charge_lb`: charge by the plate with its line allowance, lb, if known; turns a share of charge
+/// - `charge_oz`: charge by the plate with its line allowance, oz, if known; turns a share of charge
 ///   into ounces.
 ///
 /// Never fails: what was refused or doubted stands in the assessment; what was not read is left
@@ -158,7 +158,7 @@ impl Judged {
 /// assert_eq!(said.causes[0].0, Cause::LowCharge);
 /// assert!(judge(&setup, &Reading::default(), None).next_test.is_some());
 /// ```
-pub fn judge(setup: &Setup, reading: &Reading, charge_lb: Option<f64>) -> Judged {
+pub fn judge(setup: &Setup, reading: &Reading, charge_oz: Option<f64>) -> Judged {
     let mut assessment = assess(setup, reading);
     let (checked, _) = check(setup, reading);
     let believe_pressures = !assessment.doubts.iter().any(Doubt::voids_pressures);
@@ -205,7 +205,7 @@ pub fn judge(setup: &Setup, reading: &Reading, charge_lb: Option<f64>) -> Judged
         found.map_or(0.0, |(_, probability)| *probability)
     };
     assessment.charge = guarded(assessment.charge, &probability);
-    let proposal = proposal(&assessment, model, &states, charge_lb);
+    let proposal = proposal(&assessment, model, &states, charge_oz);
     let first = (assessment.findings.first().map(|f| f.cause)).zip(causes.first().map(|c| c.0));
     Judged {
         posterior: beliefs(&states, wrong),

@@ -34,7 +34,7 @@ fn subcooling_after_the_step_stands_in_its_band() {
                 let visit = visit(&mut dice, refrigerant, metering, class, share, full, usual);
                 let Some(visit) = visit else { continue };
                 let pounds = visit.unit.system.charge_kg() * POUNDS_IN_KG;
-                let said = judge(&visit.setup, &visit.reading, Some(pounds));
+                let said = judge(&visit.setup, &visit.reading, Some(16.0 * pounds));
                 let Some(step) = said.proposal else { continue };
 
                 let ounces = step.ounces.expect("the charge is known");

@@ -111,7 +111,7 @@ proptest! {
 
     #[test]
     fn every_judgement_is_sound(setup in any_setup(), reading in any_reading()) {
-        let said = judge(&setup, &reading, Some(8.0));
+        let said = judge(&setup, &reading, Some(128.0));
         holds(&setup, &reading, &said)?;
     }
 }

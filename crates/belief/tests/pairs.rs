@@ -30,7 +30,7 @@ fn judged(faults: Faults, turns: f64, depth: Depth) -> Judged {
     let mut dice = Dice(5);
     let setup = setup(&mut dice, &unit, &call);
     let full: Reading = reading(&mut dice, &unit, &call, &setup, depth, 0.0);
-    judge(&setup, &full, Some(12.0))
+    judge(&setup, &full, Some(192.0))
 }
 
 fn told(said: &Judged) -> String {

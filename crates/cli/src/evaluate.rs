@@ -7,7 +7,7 @@ use serde_json::Value;
 /// The answer to one line.
 pub fn answer(given: &Value) -> Result<Value, Fault> {
     let case = input::read(given)?;
-    let said = belief::judge(&case.setup, &case.reading, case.charge_lb);
+    let said = belief::judge(&case.setup, &case.reading, case.charge_oz);
     if let Some(refusal) = said.assessment.refusals.first() {
         return Err(Fault::refused(refusal, &case.setup));
     }

@@ -18,8 +18,8 @@ pub struct Case {
     pub setup: Setup,
     /// The numbers read.
     pub reading: Reading,
-    /// Charge by the plate, lb.
-    pub charge_lb: Option<f64>,
+    /// Charge by the plate, oz.
+    pub charge_oz: Option<f64>,
     /// Keys that mean nothing here; told back so that a misspelling is seen.
     pub ignored: Vec<String>,
 }
@@ -53,8 +53,6 @@ const SETUP_KEYS: [&str; 17] = [
     "instruments",
 ];
 
-const OUNCES_IN_POUND: f64 = 16.0;
-
 /// The one answer among the readings that is no number.
 const BULB_ANSWER: &str = "bulb_answer";
 
@@ -84,13 +82,11 @@ pub fn read(given: &Value) -> Result<Case, Fault> {
             test.key()
         })?;
     let ignored = ignored(keys.0, |key| is_setup_key(key) || is_reading_key(key));
-    let charge_lb = keys
-        .plate(PlateField::PlateCharge)?
-        .map(|ounces| ounces / OUNCES_IN_POUND);
+    let charge_oz = keys.plate(PlateField::PlateCharge)?;
     Ok(Case {
         setup,
         reading,
-        charge_lb,
+        charge_oz,
         ignored,
     })
 }

@@ -159,7 +159,7 @@ fn table_and_model_together_are_the_cores() {
         (Field::OpenAir, 95.0),
         (Field::CondenserAir, 95.0),
     ]);
-    let core = belief::judge(&setup, &reading, Some(10.0));
+    let core = belief::judge(&setup, &reading, Some(160.0));
     for (cause, expected) in core.shares() {
         assert!((share(cause) - expected).abs() < 1e-4, "{}", cause.key());
     }

@@ -15,8 +15,6 @@ use diagnosis::{
 use likeness::{Answered, Besides, Lacking, Told};
 use quantity::{AbsolutePressure, PressureDifference, TemperatureDifference};
 
-const OUNCES_IN_POUND: f64 = 16.0;
-
 /// What is added to the suction gauge: something only with the gauge at the service valve and the
 /// thermometer at the bulb.
 ///
@@ -144,10 +142,8 @@ impl Job {
     /// What a typed set of values means, by the trade's table and the model of the plant; `None`
     /// until refrigerant and device are named.
     pub fn judge(&self, draft: &Draft) -> Option<Judged> {
-        let pounds = self
-            .number(PlateField::PlateCharge)
-            .map(|ounces| ounces / OUNCES_IN_POUND);
-        Some(belief::judge(&self.setup()?, &draft.reading(), pounds))
+        let charge = self.number(PlateField::PlateCharge);
+        Some(belief::judge(&self.setup()?, &draft.reading(), charge))
     }
 
     /// What the present reading and the log tell of this system, to liken one to it; `None` until

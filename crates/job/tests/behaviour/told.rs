@@ -74,7 +74,7 @@ fn the_finding_is_that_of_table_and_model() {
     let setup = visit.job.setup().unwrap();
     assert_eq!(
         said,
-        belief::judge(&setup, &draft.reading(), Some(10.0)),
+        belief::judge(&setup, &draft.reading(), Some(160.0)),
         "another charge than the plate's"
     );
     assert_ne!(said, belief::judge(&setup, &draft.reading(), None));
