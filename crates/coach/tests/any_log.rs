@@ -1,22 +1,11 @@
 //! Whatever the log holds, there is an answer, and it does not depend on the order of the lines.
 
-use coach::{End, Entry, Minutes, Plan, Quarters, Stop, advise};
+mod plan;
+
+use coach::{End, Entry, Minutes, Quarters, Stop, advise};
+use plan::plan;
 use proptest::prelude::*;
 use quantity::{Temperature, TemperatureDifference as Difference, TemperatureUnit};
-
-fn plan() -> Plan {
-    let f = Difference::from_f;
-    Plan {
-        low: f(8.0),
-        high: f(12.0),
-        minimum: f(5.0),
-        scatter: f(0.8),
-        bias: f(0.8),
-        head_limit: None,
-        opening_end: None,
-        closing_end: None,
-    }
-}
 
 fn minutes() -> impl Strategy<Value = Minutes> {
     prop_oneof![

@@ -1,5 +1,6 @@
 //! Drifting, settled or hunting: on logs from a quiet plant with round numbers or worked by hand.
 
+mod plan;
 mod plant;
 mod visit;
 

@@ -2,9 +2,11 @@
 
 #![allow(clippy::disallowed_methods)] // A clock is what this test is about.
 
+mod plan;
 mod plant;
 
-use coach::{Entry, Minutes, Plan, Quarters, advise};
+use coach::{Entry, Minutes, Quarters, advise};
+use plan::plan;
 use plant::{Dice, Plant};
 use quantity::TemperatureDifference as Difference;
 use std::time::Instant;
@@ -14,16 +16,7 @@ use std::time::Instant;
 #[test]
 fn five_hundred_readings_are_gone_through_in_a_few_milliseconds() {
     let f = Difference::from_f;
-    let plan = Plan {
-        low: f(8.0),
-        high: f(12.0),
-        minimum: f(5.0),
-        scatter: f(0.8),
-        bias: f(0.8),
-        head_limit: None,
-        opening_end: None,
-        closing_end: None,
-    };
+    let plan = plan();
     let (mut plant, mut dice) = (Plant::plain(30.0, 2.0), Dice::new(1));
     let (mut log, mut now) = (Vec::new(), 0.0);
     for count in 1..=500 {

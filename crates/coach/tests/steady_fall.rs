@@ -1,7 +1,10 @@
 //! A superheat that goes on falling is never called settled, and no further opening is proposed on
 //! it: the next thing it would reach is the compressor.
 
-use coach::{Entry, Minutes, Plan, Quarters, Wait, advise};
+mod plan;
+
+use coach::{Entry, Minutes, Quarters, Wait, advise};
+use plan::plan;
 use quantity::TemperatureDifference as Difference;
 
 fn log(readings: &[f64]) -> (Vec<Entry>, Minutes) {
@@ -23,17 +26,7 @@ fn log(readings: &[f64]) -> (Vec<Entry>, Minutes) {
 
 #[test]
 fn steady_fall_is_never_settled() {
-    let f = Difference::from_f;
-    let plan = Plan {
-        low: f(8.0),
-        high: f(12.0),
-        minimum: f(5.0),
-        scatter: f(0.8),
-        bias: f(0.8),
-        head_limit: None,
-        opening_end: None,
-        closing_end: None,
-    };
+    let plan = plan();
     for falling in [[19.0, 16.0, 13.0, 10.5], [19.0, 17.0, 15.0, 13.0]] {
         for known in 3..=falling.len() {
             let (log, now) = log(&falling[..known]);

@@ -1,5 +1,6 @@
 //! How far to turn, and what is learned from it.
 
+mod plan;
 mod plant;
 mod visit;
 

@@ -1,5 +1,6 @@
 //! When not to turn, and why.
 
+mod plan;
 mod plant;
 mod visit;
 

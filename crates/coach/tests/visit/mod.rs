@@ -2,6 +2,7 @@
 
 #![allow(clippy::unwrap_used, missing_docs, dead_code)] // each test binary uses a part
 
+pub use crate::plan::plan;
 use crate::plant::{Dice, Plant};
 use coach::{Advice, Entry, Minutes, Plan, Quarters, Wait, Why, advise};
 use quantity::TemperatureDifference as Difference;
@@ -10,19 +11,6 @@ pub const INTERVALS: [f64; 3] = [1.0 / 3.0, 1.0, 3.0];
 
 pub fn f(difference: f64) -> Difference {
     Difference::from_f(difference)
-}
-
-pub fn plan() -> Plan {
-    Plan {
-        low: f(8.0),
-        high: f(12.0),
-        minimum: f(5.0),
-        scatter: f(0.8),
-        bias: f(0.8),
-        head_limit: None,
-        opening_end: None,
-        closing_end: None,
-    }
 }
 
 pub fn reading(at: f64, superheat: f64) -> Entry {
